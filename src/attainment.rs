@@ -1,0 +1,1 @@
+//! What marks say of questions, pupils, classes and years.

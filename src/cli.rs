@@ -1,0 +1,1 @@
+//! What can be typed at the command line, and its help.

@@ -1,0 +1,184 @@
+//! A mechanism: parts on axles, what joins them, and what is given about it.
+//!
+//! This is the one description that everything else is worked out from. It is
+//! plain data: [`super::notation`] reads and writes it as text, and
+//! [`super::solve`] checks and solves it.
+
+#![allow(missing_docs)]
+
+use crate::number;
+
+/// Which part of a [`Mechanism`]: an index into `parts`.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
+pub struct PartId(pub u16);
+
+/// Which body: parts fixed to one axle are one body and turn (or slide) as one.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
+pub struct BodyId(pub u16);
+
+/// A count of teeth or starts, given or to be found.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum Count {
+    /// So many.
+    Known(u32),
+    /// To be found (written `?`).
+    Unknown,
+}
+
+/// What kind of part it is, with its size.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Kind {
+    /// A spur gear with its teeth outside.
+    Gear { teeth: Count },
+    /// A ring gear: teeth on the inside.
+    Ring { teeth: Count },
+    /// A bevel gear.
+    Bevel { teeth: Count },
+    /// A worm with so many starts.
+    Worm { starts: Count },
+    /// A rack: a straight bar with teeth; it slides. It lies below its pinion
+    /// unless `above`.
+    Rack { above: bool },
+    /// A chain sprocket.
+    Sprocket { teeth: Count },
+    /// A belt pulley; its diameter in millimetres.
+    Pulley { diameter_mm: number::Number },
+    /// A crank handle; its arm in millimetres.
+    Handle { arm_mm: number::Number },
+    /// A winch drum with a string; its diameter in millimetres.
+    Drum { diameter_mm: number::Number },
+    /// A wheel that rolls on the ground; its diameter in millimetres.
+    Roller { diameter_mm: number::Number },
+    /// A motor's shaft.
+    Motor,
+    /// A dynamo's shaft.
+    Dynamo,
+    /// The arm that carries planet gears round.
+    Carrier,
+}
+
+/// One named part on one body.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Part {
+    /// Its label on the sheet, such as `A`.
+    pub name: String,
+    /// What it is.
+    pub kind: Kind,
+    /// The axle (or sliding bar) it is fixed to.
+    pub body: BodyId,
+    /// The tooth size (the trade's *module*) in millimetres, where given.
+    pub tooth_size_mm: Option<number::Number>,
+    /// The carrier whose arm this part's axle rides on (a planet gear).
+    pub rides_on: Option<BodyId>,
+}
+
+/// How two parts drive each other.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum Link {
+    /// Teeth in teeth: spur, ring, bevel, worm or rack, as the parts say.
+    Mesh,
+    /// A chain over two sprockets: same sense.
+    Chain,
+    /// An open belt over two pulleys: same sense.
+    Belt,
+    /// A crossed belt: opposite senses.
+    CrossedBelt,
+}
+
+/// Two parts that drive each other.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub struct Joint {
+    /// The one named first; the driver where `driven_by_first`.
+    pub first: PartId,
+    /// The one named second.
+    pub second: PartId,
+    /// How they touch.
+    pub link: Link,
+}
+
+/// Which way something moves, seen from the stated side.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
+pub enum Sense {
+    /// With the hands of a clock.
+    Clockwise,
+    /// Against the hands of a clock.
+    Anticlockwise,
+    /// A rack that moves to the left.
+    Left,
+    /// A rack that moves to the right.
+    Right,
+}
+
+/// How much something moves.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Amount {
+    /// So many turns.
+    Turns(number::Number),
+    /// So many turns a minute.
+    Rpm(number::Number),
+    /// So many millimetres (a rack, a string, the ground).
+    Millimetres(number::Value),
+}
+
+/// One thing known about the mechanism.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Given {
+    /// A part moves so much, or which way, or both.
+    Motion {
+        /// The part.
+        part: PartId,
+        /// How much, where said.
+        amount: Option<Amount>,
+        /// Which way, where said.
+        sense: Option<Sense>,
+    },
+    /// A part is held still.
+    Held(PartId),
+    /// The mechanism runs for so many minutes.
+    Minutes(number::Number),
+    /// A force in newtons at a handle's end, on a rack, or hanging from a drum.
+    Force {
+        /// The handle, rack or drum.
+        part: PartId,
+        /// The force in newtons.
+        newtons: number::Number,
+    },
+    /// A turning force (torque) on a part's axle, in newton centimetres.
+    TurningForce {
+        /// The part.
+        part: PartId,
+        /// The turning force in newton centimetres.
+        newton_cm: number::Number,
+    },
+    /// The share of the work each mesh passes on, from above 0 to 1.
+    Efficiency(number::Number),
+    /// Two axles are so many millimetres apart.
+    Apart {
+        /// One gear.
+        first: PartId,
+        /// The other.
+        second: PartId,
+        /// The distance in millimetres.
+        mm: number::Number,
+    },
+    /// The stage of two meshing gears is taken out and their axles joined.
+    TakenOut {
+        /// The stage's drive gear.
+        first: PartId,
+        /// The stage's driven gear.
+        second: PartId,
+    },
+}
+
+/// Parts on axles, what joins them, and what is given.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub struct Mechanism {
+    /// Every part, in the order named.
+    pub parts: Vec<Part>,
+    /// How many bodies there are; `Part::body` is below it.
+    pub body_count: u16,
+    /// What drives what, in the order named.
+    pub joints: Vec<Joint>,
+    /// What is known.
+    pub givens: Vec<Given>,
+}

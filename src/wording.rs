@@ -1,0 +1,1 @@
+//! Mechanisms, answers and steps of a working said in plain English.

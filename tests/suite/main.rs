@@ -1,0 +1,5 @@
+//! The project from outside, linked once.
+
+mod house_rules;
+mod linear;
+mod published;

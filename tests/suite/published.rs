@@ -1,0 +1,1 @@
+//! Published worked examples, each with its source.
