@@ -43,8 +43,8 @@ pub enum Kind {
     Sprocket { teeth: Count },
     /// A belt pulley; its diameter in millimetres.
     Pulley { diameter_mm: number::Number },
-    /// A crank handle; its arm in millimetres.
-    Handle { arm_mm: number::Number },
+    /// A crank handle; its arm in millimetres, where the length matters.
+    Handle { arm_mm: Option<number::Number> },
     /// A winch drum with a string; its diameter in millimetres.
     Drum { diameter_mm: number::Number },
     /// A wheel that rolls on the ground; its diameter in millimetres.
@@ -88,12 +88,15 @@ pub enum Link {
 /// Two parts that drive each other.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
 pub struct Joint {
-    /// The one named first; the driver where `driven_by_first`.
+    /// The one named first; the driver where `driver_named`.
     pub first: PartId,
     /// The one named second.
     pub second: PartId,
     /// How they touch.
     pub link: Link,
+    /// Whether the first is named as the driver (`A drives B`), or nothing is
+    /// said of who drives whom (`A meshes with B`).
+    pub driver_named: bool,
 }
 
 /// Which way something moves, seen from the stated side.
