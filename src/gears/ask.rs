@@ -1,7 +1,5 @@
 //! What can be asked of a mechanism, and what an answer is.
 
-#![allow(missing_docs)]
-
 use crate::gears::mechanism;
 use crate::number;
 

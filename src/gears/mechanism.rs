@@ -4,8 +4,6 @@
 //! plain data: [`super::notation`] reads and writes it as text, and
 //! [`super::solve`] checks and solves it.
 
-#![allow(missing_docs)]
-
 use crate::number;
 
 /// Which part of a [`Mechanism`]: an index into `parts`.
@@ -29,26 +27,56 @@ pub enum Count {
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum Kind {
     /// A spur gear with its teeth outside.
-    Gear { teeth: Count },
+    Gear {
+        /// Its teeth.
+        teeth: Count,
+    },
     /// A ring gear: teeth on the inside.
-    Ring { teeth: Count },
+    Ring {
+        /// Its teeth.
+        teeth: Count,
+    },
     /// A bevel gear.
-    Bevel { teeth: Count },
+    Bevel {
+        /// Its teeth.
+        teeth: Count,
+    },
     /// A worm with so many starts.
-    Worm { starts: Count },
+    Worm {
+        /// Its starts (threads that run side by side).
+        starts: Count,
+    },
     /// A rack: a straight bar with teeth; it slides. It lies below its pinion
     /// unless `above`.
-    Rack { above: bool },
+    Rack {
+        /// Whether it lies above its pinion.
+        above: bool,
+    },
     /// A chain sprocket.
-    Sprocket { teeth: Count },
+    Sprocket {
+        /// Its teeth.
+        teeth: Count,
+    },
     /// A belt pulley; its diameter in millimetres.
-    Pulley { diameter_mm: number::Number },
-    /// A crank handle; its arm in millimetres, where the length matters.
-    Handle { arm_mm: Option<number::Number> },
+    Pulley {
+        /// Its diameter in millimetres.
+        diameter_mm: number::Number,
+    },
+    /// A crank handle.
+    Handle {
+        /// Its arm in millimetres; not needed where no force is asked about.
+        arm_mm: Option<number::Number>,
+    },
     /// A winch drum with a string; its diameter in millimetres.
-    Drum { diameter_mm: number::Number },
+    Drum {
+        /// Its diameter in millimetres.
+        diameter_mm: number::Number,
+    },
     /// A wheel that rolls on the ground; its diameter in millimetres.
-    Roller { diameter_mm: number::Number },
+    Roller {
+        /// Its diameter in millimetres.
+        diameter_mm: number::Number,
+    },
     /// A motor's shaft.
     Motor,
     /// A dynamo's shaft.
@@ -90,7 +118,7 @@ pub enum Link {
 pub struct Joint {
     /// The one named first; the driver where `driver_named`.
     pub first: PartId,
-    /// The one named second.
+    /// The one named second; driven where `driver_named`.
     pub second: PartId,
     /// How they touch.
     pub link: Link,
