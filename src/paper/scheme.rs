@@ -1,0 +1,228 @@
+//! A homework as the data of the mark scheme's template.
+//!
+//! Every answer is worked out here from the item's mechanism; no answer comes
+//! from the record.
+
+use crate::gears::ask;
+use crate::gears::solve;
+use crate::homework;
+use crate::item;
+use crate::misconception;
+use crate::paper;
+use crate::paper::key;
+use crate::paper::said;
+use crate::paper::sheet;
+use serde::Serialize;
+use std::collections::BTreeMap;
+
+/// The whole document.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub(super) struct Data {
+    title: String,
+    code: String,
+    date: String,
+    policy: &'static [&'static str],
+    cautions: &'static [&'static str],
+    schemes: Vec<Scheme>,
+    key: key::Key,
+}
+
+/// One version worked in full.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+struct Scheme {
+    /// Its version; empty where there is only one.
+    version: String,
+    /// How many versions are like it but for their numbers.
+    alike: usize,
+    questions: Vec<sheet::Question<Part>>,
+}
+
+/// One part of a question, worked.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub(super) struct Part {
+    letter: String,
+    text: String,
+    skill: &'static str,
+    level: String,
+    marks: u8,
+    answer: String,
+    accepted: Vec<String>,
+    steps: Vec<String>,
+    earns: Vec<String>,
+    slips: Vec<Slip>,
+}
+
+/// What a misconception would give.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+struct Slip {
+    name: &'static str,
+    answer: String,
+    marks: u8,
+}
+
+/// The default marking policy, shortly.
+const POLICY: &[&str] = &[
+    "Equal values earn equal marks: 2 1/2, 2.5, 5/2 and 2½ are the same answer.",
+    "Answer only is enough for full marks. Working earns its mark where the method is right and the arithmetic slips once.",
+    "A missing unit costs nothing. An equal amount in another unit is right. A unit that contradicts costs one mark where there are two or more.",
+    "A ratio the wrong way round earns 1 mark where there are two or more. A ratio that is not simplified loses one mark only where that is asked.",
+    "A later part that is worked correctly from the pupil's own earlier answer earns full marks, unless the slip made it easier.",
+    "Two different answers, with no sign which is meant, earn nothing. Spelling costs nothing.",
+    "No half marks. Marks are proposals: the teacher's decision stands.",
+];
+
+/// Cautions where pupils try a question with real gears.
+const CAUTIONS: &[&str] = &[
+    "Turn by hand and slowly at first. Keep fingers, hair, ties, lanyards and sleeves away from turning gears.",
+    "Stop and disconnect before changing gears. Use low-voltage cells only. Keep small parts and button cells from the youngest.",
+    "Keep hanging loads light and low, with feet clear and something soft below.",
+    "These notes approve nothing: your school's own risk assessment and local rules come first.",
+];
+
+/// Returns what the template of the mark scheme prints.
+pub(super) fn data(homework: &homework::Homework) -> Result<Data, paper::PaperError> {
+    let answers = answers(homework)?;
+    Ok(Data {
+        title: sheet::title(homework),
+        code: homework.code.clone(),
+        date: homework.date.clone(),
+        policy: POLICY,
+        cautions: CAUTIONS,
+        schemes: schemes(homework, &answers),
+        key: key::key(homework, &answers),
+    })
+}
+
+/// The worked answer of every item: one list a sheet, in the items' order.
+pub(super) type Answers = Vec<Vec<solve::Worked>>;
+
+/// Works every item of every sheet.
+fn answers(homework: &homework::Homework) -> Result<Answers, paper::PaperError> {
+    homework
+        .sheets
+        .iter()
+        .map(|sheet| {
+            sheet
+                .items
+                .iter()
+                .map(|item| {
+                    solve::answer(&item.mechanism, &item.ask).map_err(|faults| {
+                        paper::PaperError::NoAnswer {
+                            version: sheet.version.clone(),
+                            question: item.number.clone(),
+                            faults,
+                        }
+                    })
+                })
+                .collect()
+        })
+        .collect()
+}
+
+/// Works the first version of each kind: versions are alike when their
+/// questions come from the same templates at the same levels.
+fn schemes(homework: &homework::Homework, answers: &Answers) -> Vec<Scheme> {
+    let kinds: Vec<String> = homework.sheets.iter().map(kind).collect();
+    let mut counts: BTreeMap<&str, usize> = BTreeMap::new();
+    for kind in &kinds {
+        *counts.entry(kind).or_default() += 1;
+    }
+    let mut schemes = Vec::new();
+    for ((sheet, answers), kind) in homework.sheets.iter().zip(answers).zip(&kinds) {
+        // The first sheet of a kind takes the count; later ones find none.
+        let Some(alike) = counts.remove(kind.as_str()) else {
+            continue;
+        };
+        schemes.push(scheme(sheet, answers, alike, homework.sheets.len()));
+    }
+    schemes
+}
+
+/// What makes sheets alike, as one text.
+fn kind(sheet: &homework::Sheet) -> String {
+    sheet
+        .items
+        .iter()
+        .map(|item| {
+            format!(
+                "{} {}/{} {:?}\n",
+                item.number, item.bank, item.template, item.level
+            )
+        })
+        .collect()
+}
+
+fn scheme(
+    sheet: &homework::Sheet,
+    answers: &[solve::Worked],
+    alike: usize,
+    sheet_count: usize,
+) -> Scheme {
+    let worked: BTreeMap<&str, &solve::Worked> = sheet
+        .items
+        .iter()
+        .map(|item| item.number.as_str())
+        .zip(answers)
+        .collect();
+    Scheme {
+        version: if sheet_count > 1 {
+            sheet.version.clone()
+        } else {
+            String::new()
+        },
+        alike,
+        questions: sheet::questions(&sheet.items, |item, letter| {
+            part(item, letter, worked.get(item.number.as_str()).copied())
+        }),
+    }
+}
+
+fn part(item: &item::Item, letter: &str, worked: Option<&solve::Worked>) -> Part {
+    let (answer, accepted, steps) = match worked {
+        Some(worked) => (
+            said::answer(&worked.fact, &item.form, &item.mechanism),
+            said::accepted(&worked.fact, &item.form),
+            said::steps(&worked.steps, &item.mechanism),
+        ),
+        None => (String::new(), Vec::new(), Vec::new()),
+    };
+    Part {
+        letter: letter.to_owned(),
+        text: item.question.clone(),
+        skill: said::skill(item.skill),
+        level: said::level(item.level),
+        marks: item.marks,
+        answer,
+        accepted,
+        steps,
+        earns: earns(item),
+        slips: slips(item, worked.map(|worked| &worked.fact)),
+    }
+}
+
+/// What earns the marks of a part, beside the right answer.
+fn earns(item: &item::Item) -> Vec<String> {
+    let mut earns = Vec::new();
+    if item.working && item.marks > 1 {
+        earns.push("1 mark for a right method with one slip in the arithmetic.".to_owned());
+    }
+    if let Some(earlier) = &item.follows {
+        earns.push(format!(
+            "Full marks if worked correctly from the pupil's own answer to {earlier}."
+        ));
+    }
+    earns
+}
+
+/// What the misconceptions that apply would give, leaving out what is right.
+fn slips(item: &item::Item, right: Option<&ask::Fact>) -> Vec<Slip> {
+    misconception::predictions(&item.mechanism, &item.ask)
+        .into_iter()
+        .filter(|prediction| Some(&prediction.fact) != right)
+        .map(|prediction| Slip {
+            name: prediction.misconception.name,
+            answer: said::answer(&prediction.fact, &item.form, &item.mechanism),
+            marks: said::credit(prediction.credit, item.marks),
+        })
+        .collect()
+}

@@ -1,0 +1,226 @@
+//! A homework as the data of the sheets' template.
+//!
+//! Only texts and sizes: the template decides how they look.
+
+use crate::answer;
+use crate::homework;
+use crate::item;
+use crate::level;
+use crate::paper::clean;
+use crate::paper::said;
+use serde::Serialize;
+
+/// The most characters of a name or class that are printed.
+const LONGEST_NAME: usize = 60;
+/// The most characters of a title that are printed.
+const LONGEST_TITLE: usize = 120;
+
+/// The whole document.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub(super) struct Data {
+    title: String,
+    code: String,
+    pupils: Vec<PupilSheet>,
+}
+
+/// One pupil's sheet.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+struct PupilSheet {
+    name: String,
+    class: String,
+    version: String,
+    /// How large the type is: `larger`, `large` or `plain`.
+    size: &'static str,
+    #[serde(rename = "out-of")]
+    out_of: u32,
+    questions: Vec<Question<Part>>,
+}
+
+/// One question with its parts.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub(super) struct Question<P> {
+    /// Its number without a letter, such as `3`.
+    pub(super) number: String,
+    /// What every part is about.
+    pub(super) story: String,
+    /// Its parts; one where the question has no letters.
+    pub(super) parts: Vec<P>,
+}
+
+/// One part of a question.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+struct Part {
+    letter: String,
+    text: String,
+    marks: u8,
+    working: bool,
+    space: Space,
+}
+
+/// What stands in the answer space.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[serde(tag = "kind", rename_all = "lowercase")]
+enum Space {
+    /// A line with its unit.
+    Number { unit: String, rounding: String },
+    /// Two lines with a colon between, and what each stands for above.
+    Ratio {
+        first: String,
+        second: String,
+        simplest: bool,
+    },
+    /// Boxes to tick.
+    List { options: Vec<String> },
+    /// The gears in the box, and a line for each one to choose.
+    Gears { labels: Vec<String>, from: Vec<u32> },
+}
+
+/// Returns what the template of the sheets prints.
+pub(super) fn data(homework: &homework::Homework) -> Data {
+    Data {
+        title: title(homework),
+        code: homework.code.clone(),
+        pupils: homework
+            .pupils
+            .iter()
+            .filter_map(|assignment| {
+                let sheet = homework.sheets.get(assignment.sheet)?;
+                Some(pupil_sheet(&assignment.pupil, sheet))
+            })
+            .collect(),
+    }
+}
+
+/// The homework's title as printed.
+pub(super) fn title(homework: &homework::Homework) -> String {
+    clean::shortened(homework.title.trim(), LONGEST_TITLE)
+}
+
+/// A pupil's name as printed: the id where there is no name that can be printed.
+pub(super) fn name(pupil: &homework::Pupil) -> String {
+    let printable = clean::text(pupil.name.trim());
+    let letters = printable.chars().any(char::is_alphabetic);
+    let name = if letters { &printable } else { &pupil.id };
+    clean::shortened(name, LONGEST_NAME)
+}
+
+/// Gathers the items that are parts of one question.
+pub(super) fn questions<'a, P>(
+    items: &'a [item::Item],
+    part: impl Fn(&'a item::Item, &str) -> P,
+) -> Vec<Question<P>> {
+    let mut questions: Vec<Question<P>> = Vec::new();
+    for item in items {
+        let (number, letter) = number_and_letter(&item.number);
+        match questions.last_mut() {
+            Some(question) if question.number == number && !letter.is_empty() => {
+                question.parts.push(part(item, &letter));
+            }
+            Some(_) | None => questions.push(Question {
+                number,
+                story: item.story.clone(),
+                parts: vec![part(item, &letter)],
+            }),
+        }
+    }
+    questions
+}
+
+/// `Q3a` is question `3`, part `a`.
+pub(super) fn number_and_letter(number: &str) -> (String, String) {
+    let bare = number.strip_prefix('Q').unwrap_or(number);
+    let digits: String = bare.chars().take_while(char::is_ascii_digit).collect();
+    let letter: String = bare.chars().skip(digits.chars().count()).collect();
+    (digits, letter)
+}
+
+fn pupil_sheet(pupil: &homework::Pupil, sheet: &homework::Sheet) -> PupilSheet {
+    PupilSheet {
+        name: name(pupil),
+        class: clean::shortened(pupil.class.trim(), LONGEST_NAME),
+        version: sheet.version.clone(),
+        size: size(sheet),
+        out_of: sheet.items.iter().map(|item| u32::from(item.marks)).sum(),
+        questions: questions(&sheet.items, part),
+    }
+}
+
+/// Beginning readers get larger type, by the highest level on the sheet.
+fn size(sheet: &homework::Sheet) -> &'static str {
+    let highest = sheet.items.iter().map(|item| item.level).max();
+    let is_above = |number| {
+        level::Level::new(number)
+            .is_some_and(|level| highest.is_some_and(|highest| highest > level))
+    };
+    if !is_above(2) {
+        "larger"
+    } else if !is_above(4) {
+        "large"
+    } else {
+        "plain"
+    }
+}
+
+fn part(item: &item::Item, letter: &str) -> Part {
+    Part {
+        letter: letter.to_owned(),
+        text: item.question.clone(),
+        marks: item.marks,
+        working: item.working,
+        space: space(item),
+    }
+}
+
+fn space(item: &item::Item) -> Space {
+    match &item.form {
+        answer::Form::Number { unit, precision } => Space::Number {
+            unit: said::unit(*unit).to_owned(),
+            rounding: said::rounding(*precision, &item.question),
+        },
+        answer::Form::Ratio {
+            first,
+            second,
+            simplest,
+        } => Space::Ratio {
+            first: first.clone(),
+            second: second.clone(),
+            simplest: *simplest,
+        },
+        answer::Form::List { options } => Space::List {
+            options: options.iter().map(|option| option.text.clone()).collect(),
+        },
+        answer::Form::Gears { labels, from } => Space::Gears {
+            labels: labels.clone(),
+            from: from.clone(),
+        },
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_number_is_taken_apart_from_its_letter() {
+        for (number, parts) in [("Q3a", ("3", "a")), ("Q12", ("12", "")), ("7", ("7", ""))] {
+            let (digits, letter) = number_and_letter(number);
+            assert_eq!((digits.as_str(), letter.as_str()), parts, "{number}");
+        }
+    }
+
+    #[test]
+    fn a_name_that_cannot_be_printed_gives_way_to_the_id() {
+        let pupil = |name: &str| homework::Pupil {
+            id: "P07".to_owned(),
+            name: name.to_owned(),
+            class: String::new(),
+            year: String::new(),
+            level: None,
+            groups: std::collections::BTreeMap::new(),
+        };
+        assert_eq!(name(&pupil(" Zoë Byrne ")), "Zoë Byrne");
+        assert_eq!(name(&pupil("李小龙")), "P07");
+        assert_eq!(name(&pupil("")), "P07");
+        assert_eq!(name(&pupil(&"x".repeat(99))).chars().count(), LONGEST_NAME);
+    }
+}
