@@ -216,28 +216,27 @@ pub(super) fn short_answer(
 pub(super) fn accepted(fact: &ask::Fact, form: &answer::Form) -> Vec<String> {
     match form {
         answer::Form::Number { unit, precision } => number_forms(fact, *unit, *precision),
-        answer::Form::Ratio { simplest, .. } => match (fact, simplest) {
-            (ask::Fact::Ratio(first, second), false) => {
+        answer::Form::Ratio { simplest, .. } => {
+            if let (ask::Fact::Ratio(first, second), false) = (fact, *simplest) {
                 let mut forms = vec!["any equal ratio".to_owned()];
                 if *second == number::Number::ONE {
                     forms.push(format!("{} alone", mixed(*first)));
                 }
                 forms
+            } else {
+                Vec::new()
             }
-            _ => Vec::new(),
-        },
-        answer::Form::List { .. } => match fact {
-            ask::Fact::Sense(mechanism::Sense::Clockwise) => {
-                vec!["CW".to_owned(), "an arrow that is plain".to_owned()]
-            }
-            ask::Fact::Sense(mechanism::Sense::Anticlockwise) => vec![
-                "ACW".to_owned(),
-                "CCW".to_owned(),
-                "counterclockwise".to_owned(),
-                "an arrow that is plain".to_owned(),
-            ],
-            _ => Vec::new(),
-        },
+        }
+        answer::Form::List { .. } => {
+            let forms: &[&str] = if *fact == ask::Fact::Sense(mechanism::Sense::Clockwise) {
+                &["CW", "an arrow that is plain"]
+            } else if *fact == ask::Fact::Sense(mechanism::Sense::Anticlockwise) {
+                &["ACW", "CCW", "counterclockwise", "an arrow that is plain"]
+            } else {
+                &[]
+            };
+            forms.iter().map(|form| (*form).to_owned()).collect()
+        }
         answer::Form::Gears { .. } => Vec::new(),
     }
 }

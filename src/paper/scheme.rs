@@ -81,16 +81,20 @@ const CAUTIONS: &[&str] = &[
 
 /// Returns what the template of the mark scheme prints.
 pub(super) fn data(homework: &homework::Homework) -> Result<Data, paper::PaperError> {
-    let answers = answers(homework)?;
-    Ok(Data {
+    Ok(with_answers(homework, &answers(homework)?))
+}
+
+/// Returns what the template prints of a homework that has been worked.
+pub(super) fn with_answers(homework: &homework::Homework, answers: &Answers) -> Data {
+    Data {
         title: sheet::title(homework),
         code: homework.code.clone(),
         date: homework.date.clone(),
         policy: POLICY,
         cautions: CAUTIONS,
-        schemes: schemes(homework, &answers),
-        key: key::key(homework, &answers),
-    })
+        schemes: schemes(homework, answers),
+        key: key::key(homework, answers),
+    }
 }
 
 /// The worked answer of every item: one list a sheet, in the items' order.
@@ -140,16 +144,16 @@ fn schemes(homework: &homework::Homework, answers: &Answers) -> Vec<Scheme> {
 
 /// What makes sheets alike, as one text.
 fn kind(sheet: &homework::Sheet) -> String {
-    sheet
+    let items: Vec<String> = sheet
         .items
         .iter()
         .map(|item| {
-            format!(
-                "{} {}/{} {:?}\n",
-                item.number, item.bank, item.template, item.level
-            )
+            let (number, bank, template, level) =
+                (&item.number, &item.bank, &item.template, item.level);
+            format!("{number} {bank}/{template} {level:?}")
         })
-        .collect()
+        .collect();
+    items.join("\n")
 }
 
 fn scheme(

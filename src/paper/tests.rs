@@ -1,26 +1,237 @@
-//! What the finished documents hold, read back with another program's reader.
+//! What the finished documents hold, read back with a reader that is not ours.
 
+use crate::gears::ask;
+use crate::gears::mechanism;
+use crate::gears::solve;
+use crate::homework;
+use crate::number;
 use crate::paper;
 use crate::paper::examples;
-use lopdf::{Document, Object};
+use crate::paper::scheme;
+use crate::paper::typeset;
+use lopdf::{Dictionary, Document, Object};
 
-/// The text of a string in the catalogue.
-fn catalogue_text(document: &Document, key: &[u8]) -> String {
+/// Opens a file that we made.
+fn open(bytes: &[u8]) -> Document {
+    Document::load_mem(bytes).expect("the file is a PDF")
+}
+
+/// The text of a string: UTF-16 with a mark, else one byte a character.
+fn text(object: &Object) -> String {
+    let bytes = object.as_str().expect("the entry is a string");
+    match bytes.strip_prefix(&[0xFE, 0xFF]) {
+        Some(wide) => {
+            let units: Vec<u16> = wide
+                .chunks_exact(2)
+                .map(|pair| u16::from_be_bytes([pair[0], pair[1]]))
+                .collect();
+            String::from_utf16_lossy(&units)
+        }
+        None => String::from_utf8_lossy(bytes).into_owned(),
+    }
+}
+
+/// Every entry of this name in any dictionary of the file.
+fn entries<'a>(document: &'a Document, key: &[u8]) -> Vec<&'a Object> {
+    let dictionary = |object: &'a Object| -> Option<&'a Dictionary> { object.as_dict().ok() };
+    document
+        .objects
+        .values()
+        .filter_map(dictionary)
+        .filter_map(|dictionary| dictionary.get(key).ok())
+        .collect()
+}
+
+/// The kinds of the file's tags.
+fn tags(document: &Document) -> Vec<String> {
+    let mut tags: Vec<String> = entries(document, b"S")
+        .into_iter()
+        .filter_map(|object| object.as_name().ok())
+        .map(|name| String::from_utf8_lossy(name).into_owned())
+        .collect();
+    tags.sort();
+    tags.dedup();
+    tags
+}
+
+/// Asserts what every document of ours has.
+fn assert_accessible(document: &Document, title: &str) {
     let catalogue = document.catalog().expect("a PDF has a catalogue");
-    let bytes = catalogue
-        .get(key)
-        .and_then(Object::as_str)
-        .expect("the entry is a string");
-    String::from_utf8_lossy(bytes).into_owned()
+    let language = catalogue.get(b"Lang").expect("it has a language");
+    assert_eq!(text(language), "en-GB");
+    assert!(catalogue.has(b"StructTreeRoot"), "it has tags");
+    let titles: Vec<String> = entries(document, b"Title").into_iter().map(text).collect();
+    assert!(titles.iter().any(|found| found == title), "{titles:?}");
+    let found = tags(document);
+    for tag in ["Document", "H1", "H2", "P"] {
+        assert!(found.iter().any(|name| name == tag), "{tag}: {found:?}");
+    }
+}
+
+/// The lines of every page of the sheets.
+fn sheet_lines(homework: &homework::Homework) -> Vec<Vec<String>> {
+    let (pages, _) = paper::sheet_pages(homework).expect("the homework can be set");
+    pages.lines()
+}
+
+/// Right answers to the example sheet, in its order.
+fn worked() -> Vec<solve::Worked> {
+    let quantity = || ask::Fact::Quantity {
+        value: number::Value::from(number::Number::whole(2)),
+        unit: ask::Unit::Turns,
+    };
+    let ratio = ask::Fact::Ratio(number::Number::whole(3), number::Number::ONE);
+    [
+        quantity(),
+        ask::Fact::Sense(mechanism::Sense::Anticlockwise),
+        ask::Fact::Which(ask::Which::First),
+        ratio,
+        quantity(),
+        ask::Fact::Name(ask::PartName::SpurGear),
+        ask::Fact::Choices(vec![vec![8, 24]]),
+    ]
+    .into_iter()
+    .map(|fact| solve::Worked {
+        fact,
+        steps: Vec::new(),
+    })
+    .collect()
+}
+
+/// The mark scheme of the example sheets, without asking the solver.
+fn scheme_pages(homework: &homework::Homework) -> typeset::Pages {
+    let answers = homework.sheets.iter().map(|_| worked()).collect();
+    let data = scheme::with_answers(homework, &answers);
+    typeset::lay_out(typeset::Template::MarkScheme, &data).expect("the scheme can be set")
 }
 
 #[test]
 fn sheets_are_tagged_titled_and_in_british_english() {
     let homework = examples::homework(&["Amina Cole", "Ben Hart"], 4);
     let bytes = paper::sheets(&homework).expect("a plain homework can be set");
-    std::fs::write("/tmp/sheets.pdf", &bytes).expect("x");
-    let document = Document::load_mem(&bytes).expect("the file is a PDF");
-    assert_eq!(catalogue_text(&document, b"Lang"), "en-GB");
-    let catalogue = document.catalog().expect("a PDF has a catalogue");
-    assert!(catalogue.has(b"StructTreeRoot"), "it has tags");
+    let document = open(&bytes);
+    assert_accessible(&document, "Gears: turns and ratio");
+    assert_eq!(document.get_pages().len(), sheet_lines(&homework).len());
+}
+
+#[test]
+fn a_sheet_prints_all_that_the_pupil_needs() {
+    let homework = examples::homework(&["Amina Cole"], 4);
+    let lines: Vec<String> = sheet_lines(&homework).concat();
+    for wanted in [
+        "Gears: turns and ratio",
+        "Name: Amina Cole Class: 5 Oak out of 11",
+        "Question 1",
+        "Answer: turns (to 1 decimal place) (2 marks)",
+        "clockwise anticlockwise",
+        "turns of A : turns of B",
+        "Use the smallest whole numbers.",
+        "Gears in the box: 8 16 24 32 40 teeth",
+        "Gear A: teeth Gear B: teeth (2 marks)",
+        "spur gear ring gear bevel gear",
+    ] {
+        assert!(
+            lines.iter().any(|line| line.contains(wanted)),
+            "{wanted}: {lines:#?}"
+        );
+    }
+}
+
+#[test]
+fn every_pupil_s_pages_are_counted_from_one_and_carry_the_code() {
+    let homework = examples::homework(&["Amina Cole", "Ben Hart", "Cai Pugh"], 4);
+    let pages = sheet_lines(&homework);
+    assert_eq!(pages.len() % 3, 0, "equal sheets take equal pages");
+    let each = pages.len() / 3;
+    for (index, page) in pages.iter().enumerate() {
+        let footer = format!("page {} of {each}", index % each + 1);
+        let version = (index / each + 1).to_string();
+        let all = page.join("\n");
+        assert!(all.contains(&footer), "{footer}: {all}");
+        assert!(all.contains("Code K7Q2"), "{all}");
+        assert!(all.contains(&format!("Version {version}")), "{all}");
+        let name = &homework.pupils[index / each].pupil.name;
+        assert!(all.contains(name.as_str()), "{all}");
+    }
+}
+
+#[test]
+fn no_question_is_split_over_pages() {
+    for level in [1, 4, 7] {
+        let pages = sheet_lines(&examples::homework(&["Amina Cole"], level));
+        let place = |wanted: &str| {
+            pages
+                .iter()
+                .position(|page| page.iter().any(|line| line.contains(wanted)))
+        };
+        let heading = place("Question 3");
+        assert!(heading.is_some());
+        assert_eq!(heading, place("Which gear turns faster?"), "level {level}");
+        assert_eq!(heading, place("turns of A : turns of B"), "level {level}");
+    }
+}
+
+#[test]
+fn hostile_texts_are_printed_as_they_are_and_break_nothing() {
+    let names = [
+        "#read(\"/etc/passwd\")",
+        "$x$ [y] @z *b* _i_ `c` <l>",
+        "Amina\u{0}\u{7}Cole\u{202E}reversed",
+        "\u{1F600}\u{FFFE}",
+        "=HYPERLINK(\"x\")\\u{41}",
+        "",
+    ];
+    let mut homework = examples::homework(&names, 4);
+    homework.title = "#panic() & \"quotes\"".to_owned();
+    let pages = sheet_lines(&homework);
+    let all = pages.concat().join("\n");
+    for wanted in [
+        "#read(\"/etc/passwd\")",
+        "$x$ [y] @z *b* _i_ `c` <l>",
+        "AminaColereversed",
+        "=HYPERLINK(\"x\")\\u{41}",
+        "#panic() & \"quotes\"",
+        "Name: P4",
+        "Name: P6",
+    ] {
+        assert!(all.contains(wanted), "{wanted}");
+    }
+    paper::sheets(&homework).expect("hostile texts do not break the export");
+}
+
+#[test]
+fn the_same_homework_gives_the_same_bytes() {
+    let homework = examples::homework(&["Amina Cole", "Ben Hart"], 2);
+    let first = paper::sheets(&homework).expect("it can be set");
+    let second = paper::sheets(&homework).expect("it can be set again");
+    assert!(first == second, "two runs gave different files");
+}
+
+#[test]
+fn the_mark_scheme_gives_answers_policy_cautions_and_the_key() {
+    let homework = examples::homework(&["Amina Cole", "Ben Hart"], 4);
+    let pages = scheme_pages(&homework);
+    let all = pages.lines().concat().join("\n");
+    for wanted in [
+        "Mark scheme: Gears: turns and ratio",
+        "How marks are given",
+        "Version 1 worked in full",
+        "2 versions have these questions",
+        "2 turns",
+        "3 : 1",
+        "anticlockwise",
+        "Gear A 8 and Gear B 24",
+        "risk assessment",
+        "Key to all versions, in roll order",
+        "Amina Cole 1 2 turns",
+        "Ben Hart 2 2 turns",
+    ] {
+        assert!(all.contains(wanted), "{wanted}: {all}");
+    }
+    assert!(!all.contains("Version 2 worked"), "{all}");
+    let stamp = paper::stamp(&homework, "mark-scheme");
+    let bytes = typeset::export(&pages, &stamp).expect("the scheme can be saved");
+    let document = open(&bytes);
+    assert_accessible(&document, "Mark scheme: Gears: turns and ratio");
+    assert!(tags(&document).iter().any(|tag| tag == "TH"));
 }

@@ -176,3 +176,43 @@ impl World for Room {
         None
     }
 }
+
+#[cfg(test)]
+impl Pages {
+    /// The text of each page, a line for each line of type, as it was set.
+    pub(super) fn lines(&self) -> Vec<Vec<String>> {
+        self.0
+            .pages()
+            .iter()
+            .map(|page| {
+                let mut lines = Vec::new();
+                collect_lines(&page.frame, 0.0, &mut lines);
+                let words = |line: String| line.split_whitespace().collect::<Vec<_>>().join(" ");
+                lines.into_iter().map(|(_, line)| words(line)).collect()
+            })
+            .collect()
+    }
+}
+
+/// Gathers the runs of type that stand at one height, one after the other.
+#[cfg(test)]
+fn collect_lines(frame: &typst::layout::Frame, top: f64, lines: &mut Vec<(f64, String)>) {
+    use typst::layout::FrameItem;
+    for (place, item) in frame.items() {
+        let height = top + place.y.to_pt();
+        match item {
+            FrameItem::Group(group) => collect_lines(&group.frame, height, lines),
+            FrameItem::Text(text) => match lines.last_mut() {
+                Some((last, line)) if (*last - height).abs() < 0.5 => {
+                    line.push(' ');
+                    line.push_str(&text.text);
+                }
+                Some(_) | None => lines.push((height, text.text.to_string())),
+            },
+            FrameItem::Shape(..)
+            | FrameItem::Image(..)
+            | FrameItem::Link(..)
+            | FrameItem::Tag(_) => {}
+        }
+    }
+}
