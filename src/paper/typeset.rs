@@ -65,7 +65,7 @@ pub(super) fn lay_out(
     };
     let laid_out = typst::compile::<PagedDocument>(&room);
     // What was remembered for this document is of no use to the next one.
-    typst::comemo::evict(0);
+    comemo::evict(0);
     laid_out
         .output
         .map(Pages)
@@ -86,7 +86,7 @@ pub(super) fn export(pages: &Pages, stamp: &Stamp) -> Result<Vec<u8>, paper::Pap
         pretty: false,
     };
     let exported = typst_pdf::pdf(&pages.0, &options);
-    typst::comemo::evict(0);
+    comemo::evict(0);
     exported.map_err(|faults| refused(&faults))
 }
 
