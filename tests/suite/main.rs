@@ -2,4 +2,5 @@
 
 mod house_rules;
 mod linear;
+mod misconceptions;
 mod published;
