@@ -1,1 +1,16 @@
 //! Spreadsheets in and out.
+//!
+//! Works on bytes only: what opens or saves a file is `commands`. In:
+//! [`cells`] turns any spreadsheet file into plain cells; [`undo`] says what
+//! may have been typed where a spreadsheet program changed it; [`roll`] and
+//! [`answers`] read class lists and answer workbooks by their headings. Out:
+//! [`answer_book`] writes the answer workbook.
+
+pub mod answer_book;
+pub mod answers;
+pub mod cells;
+pub mod headings;
+pub mod number_format;
+pub mod roll;
+pub mod style;
+pub mod undo;

@@ -4,3 +4,4 @@ mod house_rules;
 mod linear;
 mod misconceptions;
 mod published;
+mod spreadsheet_changes;

@@ -1,0 +1,511 @@
+//! Spreadsheet files read into plain cells.
+//!
+//! Takes the bytes of an xlsx, xlsm, xls, ods or csv file and gives a [`Book`]
+//! of [`Grid`]s. Knows nothing of answers or pupils. What a file is, its first
+//! bytes say, never its name. Limits are stated here and named when reached.
+
+mod archive;
+mod csv;
+mod ods;
+mod xls;
+mod xlsx;
+
+use crate::problem;
+use std::collections::BTreeMap;
+use std::fmt;
+
+/// The most rows of a worksheet that are read.
+pub const MOST_ROWS: u32 = 200_000;
+/// The most columns of a worksheet that are read.
+pub const MOST_COLUMNS: u32 = 2_000;
+/// The most characters of one cell.
+pub const MOST_CHARACTERS: usize = 32_767;
+/// The most cells of a whole file that hold something.
+pub const MOST_CELLS: usize = 6_000_000;
+/// The largest file, in bytes.
+pub const MOST_BYTES: usize = 200 * 1024 * 1024;
+
+/// A spreadsheet file as plain cells.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Book {
+    /// What kind of file it was.
+    pub kind: Kind,
+    /// Its worksheets, in order.
+    pub grids: Vec<Grid>,
+}
+
+/// A kind of spreadsheet file.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Kind {
+    /// Office Open XML: xlsx and xlsm.
+    Xlsx,
+    /// The older binary workbook.
+    Xls,
+    /// Open Document spreadsheet.
+    Ods,
+    /// Text with delimiters.
+    Csv,
+}
+
+/// One worksheet.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub struct Grid {
+    /// Its name; empty for a csv file.
+    pub name: String,
+    /// Whether it is shown.
+    pub visible: bool,
+    /// Cells that hold something, by row and then column, both counted from 0.
+    pub rows: BTreeMap<u32, BTreeMap<u32, Cell>>,
+}
+
+/// One cell that holds something.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Cell {
+    /// What it holds.
+    pub content: Content,
+    /// How it looks and how it was made, where the file tells.
+    pub look: Option<Box<Look>>,
+}
+
+/// How a cell looks and how it was made; texts are empty where not known.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub struct Look {
+    /// The number format code, such as `# ?/?` (xlsx only).
+    pub format: String,
+    /// The text on the screen, such as `2 1/2` (ods only).
+    pub shown: String,
+    /// The formula, without `=`.
+    pub formula: String,
+}
+
+/// What a cell holds.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Content {
+    /// Text, exactly.
+    Text(String),
+    /// A number, in decimal digits as a spreadsheet program keeps them (15 at most): `2.5`, `-3`.
+    Number(String),
+    /// A time of day or a length of time, from midnight; 24 hours or more are possible.
+    Time {
+        /// Milliseconds.
+        milliseconds: i64,
+    },
+    /// A date.
+    Date {
+        /// The year.
+        year: i32,
+        /// The month, from 1.
+        month: u32,
+        /// The day of the month, from 1.
+        day: u32,
+    },
+    /// True or false.
+    Truth(bool),
+    /// An error value, such as `#DIV/0!`.
+    Fault(String),
+    /// A formula whose result is not in the file.
+    Uncalculated,
+}
+
+/// Why a file could not be read.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Fault {
+    /// Nothing in the file.
+    Empty,
+    /// Encrypted.
+    PasswordProtected,
+    /// Another kind of file.
+    WrongKind {
+        /// What it seems to be, such as `a PDF file`.
+        seems: String,
+    },
+    /// The file does not hold together.
+    Damaged {
+        /// What the reader stumbled on.
+        detail: String,
+    },
+    /// A stated limit is passed.
+    TooLarge {
+        /// What there is too much of, and where.
+        what: String,
+        /// The limit, in words.
+        limit: String,
+    },
+}
+
+/// Returns the worksheets of a spreadsheet file.
+///
+/// # Errors
+///
+/// A [`Fault`] when the file is empty, encrypted, of another kind, damaged or
+/// larger than the limits of this module.
+pub fn read(bytes: &[u8]) -> Result<Book, Fault> {
+    if bytes.iter().all(u8::is_ascii_whitespace) {
+        return Err(Fault::Empty);
+    }
+    if bytes.len() > MOST_BYTES {
+        return Err(Fault::TooLarge {
+            what: format!("the file has {} MB", bytes.len() / (1024 * 1024)),
+            limit: format!("{} MB", MOST_BYTES / (1024 * 1024)),
+        });
+    }
+    if bytes.starts_with(b"PK") {
+        return match archive::kind(bytes)? {
+            archive::Inside::Xlsx => xlsx::read(bytes),
+            archive::Inside::Ods => ods::read(bytes),
+        };
+    }
+    if bytes.starts_with(&[0xD0, 0xCF, 0x11, 0xE0]) {
+        return xls::read(bytes);
+    }
+    if let Some(seems) = other_kind(bytes) {
+        return Err(Fault::WrongKind {
+            seems: seems.to_owned(),
+        });
+    }
+    csv::read(bytes)
+}
+
+impl Grid {
+    /// Returns the cell at a row and column counted from 0.
+    #[must_use]
+    pub fn cell(&self, row: u32, column: u32) -> Option<&Cell> {
+        self.rows.get(&row)?.get(&column)
+    }
+
+    /// Returns where a cell is, in the words of a spreadsheet: `Answers!C7`.
+    #[must_use]
+    pub fn place(&self, row: u32, column: u32) -> String {
+        let cell = format!("{}{}", column_letters(column), u64::from(row) + 1);
+        if self.name.is_empty() {
+            cell
+        } else {
+            format!("{}!{cell}", self.name)
+        }
+    }
+}
+
+impl Cell {
+    /// Returns a cell with nothing known of its look.
+    #[must_use]
+    pub fn plain(content: Content) -> Self {
+        Self {
+            content,
+            look: None,
+        }
+    }
+
+    /// Returns the number format code, or an empty text.
+    #[must_use]
+    pub fn format(&self) -> &str {
+        self.look.as_ref().map_or("", |look| look.format.as_str())
+    }
+
+    /// Returns the text on the screen where the file holds it, or an empty text.
+    #[must_use]
+    pub fn shown(&self) -> &str {
+        self.look.as_ref().map_or("", |look| look.shown.as_str())
+    }
+
+    /// Returns the formula without `=`, or an empty text.
+    #[must_use]
+    pub fn formula(&self) -> &str {
+        self.look.as_ref().map_or("", |look| look.formula.as_str())
+    }
+}
+
+impl Fault {
+    /// Returns the problem to tell, for a file at `place`.
+    #[must_use]
+    pub fn to_problem(&self, place: &str) -> problem::Problem {
+        let (what, hint) = match self {
+            Self::Empty => ("the file is empty".to_owned(), "check that it was saved"),
+            Self::PasswordProtected => (
+                "the file is protected with a password".to_owned(),
+                "open it, save it without a password, and try again",
+            ),
+            Self::WrongKind { seems } => (
+                format!("found {seems}, looked for a spreadsheet"),
+                "use an xlsx, xlsm, xls, ods or csv file",
+            ),
+            Self::Damaged { detail } => (
+                format!("the file is damaged: {detail}"),
+                "open it in a spreadsheet program and save it again, or take another copy",
+            ),
+            Self::TooLarge { what, limit } => (
+                format!("{what}, more than the limit of {limit}"),
+                "delete what does not belong there, or use a smaller file",
+            ),
+        };
+        problem::Problem::new(place, what, hint)
+    }
+}
+
+impl fmt::Display for Fault {
+    /// Writes what is wrong, without a place.
+    fn fmt(&self, formatter: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(formatter, "{}", self.to_problem("file").what)
+    }
+}
+
+/// Returns the letters of a column counted from 0: `A`, `Z`, `AA`.
+#[must_use]
+pub fn column_letters(column: u32) -> String {
+    let mut letters = Vec::new();
+    let mut rest = u64::from(column) + 1;
+    while rest > 0 {
+        let digit = u8::try_from((rest - 1) % 26).expect("a remainder of 26 fits");
+        letters.push(char::from(b'A' + digit));
+        rest = (rest - 1) / 26;
+    }
+    letters.iter().rev().collect()
+}
+
+/// Gathers the cells of one worksheet and keeps the limits.
+#[derive(Debug)]
+struct Gatherer<'a> {
+    grid: Grid,
+    count: &'a mut usize,
+}
+
+impl<'a> Gatherer<'a> {
+    /// Returns a gatherer for a worksheet; `count` counts over the whole file.
+    fn new(name: &str, visible: bool, count: &'a mut usize) -> Self {
+        Self {
+            grid: Grid {
+                name: name.to_owned(),
+                visible,
+                rows: BTreeMap::new(),
+            },
+            count,
+        }
+    }
+
+    /// Puts a cell in its place; a second one at the same place replaces the first.
+    fn put(&mut self, row: u32, column: u32, cell: Cell) -> Result<(), Fault> {
+        if row >= MOST_ROWS {
+            return Err(Fault::TooLarge {
+                what: format!("cell {} holds something", self.grid.place(row, column)),
+                limit: format!("{MOST_ROWS} rows"),
+            });
+        }
+        if column >= MOST_COLUMNS {
+            return Err(Fault::TooLarge {
+                what: format!("cell {} holds something", self.grid.place(row, column)),
+                limit: format!("{MOST_COLUMNS} columns"),
+            });
+        }
+        if let Content::Text(text) = &cell.content {
+            if text.is_empty() && cell.look.is_none() {
+                return Ok(());
+            }
+            // Bytes are never fewer than characters, so short texts need no count.
+            if text.len() > MOST_CHARACTERS && text.chars().count() > MOST_CHARACTERS {
+                return Err(Fault::TooLarge {
+                    what: format!("cell {} holds a long text", self.grid.place(row, column)),
+                    limit: format!("{MOST_CHARACTERS} characters in a cell"),
+                });
+            }
+        }
+        *self.count += 1;
+        if *self.count > MOST_CELLS {
+            return Err(Fault::TooLarge {
+                what: "the file holds very many cells".to_owned(),
+                limit: format!("{MOST_CELLS} cells"),
+            });
+        }
+        self.grid.rows.entry(row).or_default().insert(column, cell);
+        Ok(())
+    }
+}
+
+/// Returns a number as a spreadsheet program keeps it: 15 significant digits, no needless zeros.
+fn number_text(value: f64) -> String {
+    if !value.is_finite() {
+        return "#NUM!".to_owned();
+    }
+    let scientific = format!("{value:.14e}");
+    let (mantissa, exponent) = scientific
+        .split_once('e')
+        .expect("scientific form has an exponent");
+    let exponent: i32 = exponent.parse().expect("an exponent is a whole number");
+    let (sign, mantissa) = match mantissa.strip_prefix('-') {
+        Some(rest) => ("-", rest),
+        None => ("", mantissa),
+    };
+    let digits: String = mantissa.chars().filter(char::is_ascii_digit).collect();
+    let digits = digits.trim_end_matches('0');
+    if digits.is_empty() {
+        return "0".to_owned();
+    }
+    if !(-20..=20).contains(&exponent) {
+        let (first, rest) = digits.split_at(1);
+        let point = if rest.is_empty() { "" } else { "." };
+        return format!("{sign}{first}{point}{rest}E{exponent}");
+    }
+    let width = usize::try_from(exponent.unsigned_abs()).expect("at most 20");
+    if exponent < 0 {
+        return format!("{sign}0.{}{digits}", "0".repeat(width - 1));
+    }
+    if digits.len() <= width + 1 {
+        return format!("{sign}{digits}{}", "0".repeat(width + 1 - digits.len()));
+    }
+    let (whole, rest) = digits.split_at(width + 1);
+    format!("{sign}{whole}.{rest}")
+}
+
+/// Returns the whole milliseconds of a number of days.
+fn milliseconds(days: f64) -> i64 {
+    // Written and read as text: a float that does not fit becomes 0 and not a wrong number.
+    format!("{:.0}", days * 86_400_000.0).parse().unwrap_or(0)
+}
+
+/// Returns the content for an ISO 8601 date, date with time, or length of time.
+fn iso(text: &str) -> Content {
+    iso_duration(text)
+        .or_else(|| iso_date(text))
+        .unwrap_or_else(|| Content::Text(text.to_owned()))
+}
+
+fn iso_duration(text: &str) -> Option<Content> {
+    let mut total: i64 = 0;
+    let mut number = String::new();
+    for sign in text.strip_prefix("PT")?.chars() {
+        if sign.is_ascii_digit() || sign == '.' || sign == ',' {
+            number.push(if sign == ',' { '.' } else { sign });
+            continue;
+        }
+        let (whole, part) = number.split_once('.').unwrap_or((number.as_str(), ""));
+        let unit: i64 = match sign {
+            'H' => 3_600_000,
+            'M' => 60_000,
+            'S' => 1_000,
+            _ => return None,
+        };
+        total = total.checked_add(whole.parse::<i64>().ok()?.checked_mul(unit)?)?;
+        if sign == 'S' && !part.is_empty() {
+            let thousandths: String = part.chars().chain("000".chars()).take(3).collect();
+            total = total.checked_add(thousandths.parse().ok()?)?;
+        }
+        number.clear();
+    }
+    number.is_empty().then_some(Content::Time {
+        milliseconds: total,
+    })
+}
+
+fn iso_date(text: &str) -> Option<Content> {
+    let day = text.split('T').next()?;
+    let mut parts = day.split('-');
+    let year = parts.next()?.parse().ok()?;
+    let month = parts.next()?.parse().ok()?;
+    let day = parts.next()?.parse().ok()?;
+    let whole = parts.next().is_none() && (1..=12).contains(&month) && (1..=31).contains(&day);
+    whole.then_some(Content::Date { year, month, day })
+}
+
+/// Returns what the first bytes say where they belong to a known other kind of file.
+fn other_kind(bytes: &[u8]) -> Option<&'static str> {
+    let start: String = bytes
+        .iter()
+        .copied()
+        .take(64)
+        .map(char::from)
+        .collect::<String>()
+        .trim_start_matches(['\u{ef}', '\u{bb}', '\u{bf}'])
+        .trim_start()
+        .to_ascii_lowercase();
+    let known = [
+        ("%pdf", "a PDF file"),
+        ("<!doctype", "a web page"),
+        ("<html", "a web page"),
+        ("<table", "a web page"),
+        ("<?xml", "an XML file"),
+        ("{\\rtf", "a word processor document"),
+        ("\u{89}png", "a picture"),
+        ("\u{ff}\u{d8}\u{ff}", "a picture"),
+        ("gif8", "a picture"),
+        ("rar!", "an archive"),
+        ("7z\u{bc}\u{af}", "an archive"),
+        ("\u{1f}\u{8b}", "an archive"),
+    ];
+    known
+        .iter()
+        .find(|(mark, _)| start.starts_with(mark))
+        .map(|(_, seems)| *seems)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn numbers_are_written_as_a_spreadsheet_keeps_them() {
+        let cases = [
+            (20.0, "20"),
+            (2.5, "2.5"),
+            (-3.0, "-3"),
+            (0.0, "0"),
+            (0.332_999_999_999_999_96, "0.333"),
+            (0.1, "0.1"),
+            (1200.0, "1200"),
+            (0.000_05, "0.00005"),
+            (123_456.789, "123456.789"),
+            (1e15, "1000000000000000"),
+            (1e30, "1E30"),
+            (7.0 / 3.0, "2.33333333333333"),
+        ];
+        for (value, text) in cases {
+            assert_eq!(number_text(value), text);
+        }
+    }
+
+    #[test]
+    fn columns_are_lettered_as_in_a_spreadsheet() {
+        for (column, letters) in [(0, "A"), (25, "Z"), (26, "AA"), (701, "ZZ"), (702, "AAA")] {
+            assert_eq!(column_letters(column), letters);
+        }
+    }
+
+    #[test]
+    fn iso_texts_become_times_and_dates() {
+        let time = |milliseconds| Content::Time { milliseconds };
+        assert_eq!(iso("PT03H01M00S"), time(10_860_000));
+        assert_eq!(iso("PT30H10M00S"), time(108_600_000));
+        assert_eq!(iso("PT00H01M02.5S"), time(62_500));
+        assert_eq!(
+            iso("2026-03-01"),
+            Content::Date {
+                year: 2026,
+                month: 3,
+                day: 1
+            }
+        );
+        assert_eq!(
+            iso("2026-03-01T00:00:00"),
+            Content::Date {
+                year: 2026,
+                month: 3,
+                day: 1
+            }
+        );
+        assert_eq!(iso("PT3X"), Content::Text("PT3X".to_owned()));
+    }
+
+    #[test]
+    fn other_files_are_named_for_what_they_are() {
+        let told = |bytes: &[u8]| read(bytes).expect_err("no spreadsheet").to_string();
+        assert_eq!(told(b""), "the file is empty");
+        assert_eq!(told(b" \r\n"), "the file is empty");
+        assert_eq!(
+            told(b"%PDF-1.7 ..."),
+            "found a PDF file, looked for a spreadsheet"
+        );
+        assert_eq!(
+            told(b"<!DOCTYPE html><p>"),
+            "found a web page, looked for a spreadsheet"
+        );
+        assert!(told(b"PK\x03\x04 cut off").starts_with("the file is damaged"));
+        assert!(told(&[0xD0, 0xCF, 0x11, 0xE0, 0xA1, 0xB1, 0x1A, 0xE1, 0]).contains("damaged"));
+    }
+}

@@ -1,0 +1,126 @@
+//! The directory of a zip file, looked at before anything is unpacked.
+
+use super::Fault;
+use std::io::Cursor;
+use std::io::Read;
+
+/// What a zip file holds.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Inside {
+    /// An Office Open XML workbook.
+    Xlsx,
+    /// An Open Document spreadsheet.
+    Ods,
+}
+
+/// The most bytes that one part may unpack to.
+const MOST_PART_BYTES: u64 = 320 * 1024 * 1024;
+/// The most bytes that all parts together may unpack to.
+const MOST_ALL_BYTES: u64 = 640 * 1024 * 1024;
+/// How many times its packed size a large part may unpack to.
+const MOST_RATIO: u64 = 200;
+/// Parts below this size are let through whatever their ratio.
+const SMALL_PART_BYTES: u64 = 1024 * 1024;
+/// The most different texts that a workbook may announce.
+const MOST_SHARED_TEXTS: u64 = 10_000_000;
+
+/// A zip archive held in memory.
+pub(super) type Archive<'a> = zip::ZipArchive<Cursor<&'a [u8]>>;
+
+/// Returns the archive of a file that begins like a zip file.
+pub(super) fn open(bytes: &[u8]) -> Result<Archive<'_>, Fault> {
+    zip::ZipArchive::new(Cursor::new(bytes)).map_err(|error| damaged(&error))
+}
+
+/// Returns what kind of workbook a zip file holds, when it is one and safe to unpack.
+pub(super) fn kind(bytes: &[u8]) -> Result<Inside, Fault> {
+    let mut archive = open(bytes)?;
+    let mut names = Vec::new();
+    let mut total: u64 = 0;
+    for index in 0..archive.len() {
+        let part = archive.by_index_raw(index).map_err(|error| damaged(&error))?;
+        let name = part.name().map_err(|error| damaged(&error))?.to_lowercase();
+        if part.encrypted() {
+            return Err(Fault::PasswordProtected);
+        }
+        total = total.saturating_add(part.size());
+        let ratio = part.size() / part.compressed_size().max(1);
+        if part.size() > MOST_PART_BYTES || total > MOST_ALL_BYTES {
+            return Err(Fault::TooLarge {
+                what: format!("{name} unpacks to {} MB", part.size() / (1024 * 1024)),
+                limit: format!("{} MB", MOST_PART_BYTES / (1024 * 1024)),
+            });
+        }
+        if part.size() > SMALL_PART_BYTES && ratio > MOST_RATIO {
+            return Err(Fault::TooLarge {
+                what: format!("{name} unpacks to {ratio} times its size"),
+                limit: format!("{MOST_RATIO} times"),
+            });
+        }
+        names.push(name);
+    }
+    let has = |wanted: &str| names.iter().any(|name| name == wanted);
+    let has_under = |folder: &str| names.iter().any(|name| name.starts_with(folder));
+    if has("xl/workbook.xml") {
+        announced_texts(&mut archive)?;
+        return Ok(Inside::Xlsx);
+    }
+    let kind_text = part_start(&mut archive, "mimetype", 128);
+    if has("content.xml") && kind_text.contains("opendocument.spreadsheet") {
+        let manifest = part_start(&mut archive, "META-INF/manifest.xml", 1024 * 1024);
+        if manifest.contains("encryption-data") {
+            return Err(Fault::PasswordProtected);
+        }
+        return Ok(Inside::Ods);
+    }
+    let seems = if has_under("word/") || kind_text.contains("opendocument.text") {
+        "a word processor document"
+    } else if has_under("ppt/") || kind_text.contains("opendocument.presentation") {
+        "slides"
+    } else if has("xl/workbook.bin") {
+        "a binary workbook (xlsb)"
+    } else if has("content.xml") || has("[content_types].xml") {
+        "another office document"
+    } else {
+        "a zip file"
+    };
+    Err(Fault::WrongKind {
+        seems: seems.to_owned(),
+    })
+}
+
+/// Returns the fault for an error of the zip reader.
+pub(super) fn damaged(error: &dyn std::fmt::Display) -> Fault {
+    Fault::Damaged {
+        detail: error.to_string(),
+    }
+}
+
+/// Refuses a workbook that announces absurdly many texts, for which a reader would make room.
+fn announced_texts(archive: &mut Archive<'_>) -> Result<(), Fault> {
+    let start = part_start(archive, "xl/sharedStrings.xml", 64 * 1024);
+    for mark in ["uniqueCount=\"", "count=\"", "uniqueCount='", "count='"] {
+        let Some((_, rest)) = start.split_once(mark) else {
+            continue;
+        };
+        let digits: String = rest.chars().take_while(char::is_ascii_digit).collect();
+        // More digits than fit are absurd too.
+        if !digits.is_empty() && digits.parse().unwrap_or(u64::MAX) > MOST_SHARED_TEXTS {
+            return Err(Fault::TooLarge {
+                what: format!("the file announces {digits} texts"),
+                limit: format!("{MOST_SHARED_TEXTS} texts"),
+            });
+        }
+    }
+    Ok(())
+}
+
+/// Returns the first bytes of a part as text, or an empty text when there is none.
+fn part_start(archive: &mut Archive<'_>, name: &str, most: u64) -> String {
+    let mut start = Vec::new();
+    if let Ok(part) = archive.by_name(name) {
+        // A part that breaks off is found by the reader that needs it.
+        drop(part.take(most).read_to_end(&mut start));
+    }
+    String::from_utf8_lossy(&start).into_owned()
+}
