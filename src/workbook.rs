@@ -9,6 +9,8 @@
 pub mod answer_book;
 pub mod answers;
 pub mod cells;
+#[cfg(test)]
+mod examples;
 pub mod headings;
 pub mod number_format;
 pub mod roll;

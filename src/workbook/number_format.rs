@@ -83,9 +83,9 @@ pub fn clock(code: &str) -> Clock {
 #[must_use]
 pub fn is_month_and_year(code: &str) -> bool {
     let has = |wanted: char| {
-        signs(code)
-            .iter()
-            .any(|sign| matches!(sign, Sign::Meaning(letter) if letter.eq_ignore_ascii_case(&wanted)))
+        signs(code).iter().any(
+            |sign| matches!(sign, Sign::Meaning(letter) if letter.eq_ignore_ascii_case(&wanted)),
+        )
     };
     has('m') && has('y') && !has('d')
 }
@@ -100,9 +100,9 @@ pub fn is_month_first(code: &str) -> bool {
         return false;
     }
     let place = |wanted: char| {
-        signs(code)
-            .iter()
-            .position(|sign| matches!(sign, Sign::Meaning(letter) if letter.eq_ignore_ascii_case(&wanted)))
+        signs(code).iter().position(
+            |sign| matches!(sign, Sign::Meaning(letter) if letter.eq_ignore_ascii_case(&wanted)),
+        )
     };
     match (place('m'), place('d')) {
         (Some(month), Some(day)) => month < day,
@@ -188,29 +188,50 @@ fn signs(code: &str) -> Vec<Sign> {
     let mut letters = code.chars();
     while let Some(letter) = letters.next() {
         match letter {
-            ';' => break,
             '\\' => signs.extend(letters.next().map(Sign::Literal)),
             // Room as wide as the next sign, or the next sign repeated: nothing typed.
             '_' | '*' => {
                 letters.next();
             }
-            '"' => signs.extend(letters.by_ref().take_while(|sign| *sign != '"').map(Sign::Literal)),
+            '"' => signs.extend(
+                letters
+                    .by_ref()
+                    .take_while(|sign| *sign != '"')
+                    .map(Sign::Literal),
+            ),
             '[' => {
                 let inside: String = letters.by_ref().take_while(|sign| *sign != ']').collect();
                 if let Some(currency) = inside.strip_prefix('$') {
                     let symbol = currency.split('-').next().unwrap_or_default();
                     signs.extend(symbol.chars().map(Sign::Literal));
-                } else if !inside.is_empty()
-                    && inside.chars().all(|sign| "hmsHMS".contains(sign))
-                {
+                } else if !inside.is_empty() && inside.chars().all(|sign| "hmsHMS".contains(sign)) {
                     signs.push(Sign::Elapsed);
                 }
             }
-            '0'..='9' | '#' | '?' | '%' | '/' | 'E' | 'e' | '.' | ',' | '@' | 'd' | 'm' | 'y'
-            | 'h' | 's' | 'D' | 'M' | 'Y' | 'H' | 'S' => {
+            '0'..='9'
+            | '#'
+            | '?'
+            | '%'
+            | '/'
+            | 'E'
+            | 'e'
+            | '.'
+            | ','
+            | '@'
+            | 'd'
+            | 'm'
+            | 'y'
+            | 'h'
+            | 's'
+            | 'D'
+            | 'M'
+            | 'Y'
+            | 'H'
+            | 'S' => {
                 signs.push(Sign::Meaning(letter));
             }
-            'G' | 'g' => break,
+            // The end of the first section, and the word General.
+            ';' | 'G' | 'g' => break,
             other => signs.push(Sign::Literal(other)),
         }
     }
@@ -253,10 +274,24 @@ mod tests {
 
     #[test]
     fn clock_and_calendar_are_told_apart() {
-        for code in ["hh:mm:ss", "h:mm", "[h]:mm:ss", "mm:ss.00", "hh:mm:ss\\ AM/PM", "[mm]"] {
+        for code in [
+            "hh:mm:ss",
+            "h:mm",
+            "[h]:mm:ss",
+            "mm:ss.00",
+            "hh:mm:ss\\ AM/PM",
+            "[mm]",
+        ] {
             assert_eq!(clock(code), Clock::Time, "{code}");
         }
-        for code in ["dd/mm/yy", "d\\-mmm", "mmm-yy", "mm-dd-yy", "mmm", "m/d/yy h:mm"] {
+        for code in [
+            "dd/mm/yy",
+            "d\\-mmm",
+            "mmm-yy",
+            "mm-dd-yy",
+            "mmm",
+            "m/d/yy h:mm",
+        ] {
             assert_eq!(clock(code), Clock::Date, "{code}");
         }
         assert_eq!(clock(""), Clock::Unknown);

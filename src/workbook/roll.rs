@@ -92,10 +92,7 @@ struct Columns {
     groups: Vec<(u32, String)>,
 }
 
-fn columns(
-    file: &str,
-    table: &headings::Table<'_>,
-) -> Result<Columns, Vec<problem::Problem>> {
+fn columns(file: &str, table: &headings::Table<'_>) -> Result<Columns, Vec<problem::Problem>> {
     let mut problems = Vec::new();
     let mut used = Vec::new();
     let mut found = Vec::new();
@@ -213,7 +210,12 @@ mod tests {
         assert_eq!(pupils.len(), 2);
         let ann = pupils.first().expect("two pupils");
         assert_eq!(
-            (ann.id.as_str(), ann.name.as_str(), ann.class.as_str(), ann.year.as_str()),
+            (
+                ann.id.as_str(),
+                ann.name.as_str(),
+                ann.class.as_str(),
+                ann.year.as_str()
+            ),
             ("P1", "Ann Example", "Maple", "4")
         );
         assert_eq!(ann.level, level::Level::new(3));

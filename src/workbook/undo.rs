@@ -42,7 +42,7 @@ pub fn typed(cell: &cells::Cell, year_set: i32) -> answer::Typed {
         Content::Number(digits) => number(digits, cell),
         Content::Time { milliseconds } => time(*milliseconds, cell.format()),
         Content::Date { year, month, day } => date(
-            Day {
+            Calendar {
                 year: *year,
                 month: *month,
                 day: *day,
@@ -115,7 +115,10 @@ fn with_formula(text: String, cell: &cells::Cell) -> answer::Typed {
 fn is_one_division(formula: &str) -> bool {
     let is_number = |text: &str| {
         let text = text.trim();
-        !text.is_empty() && text.chars().all(|sign| sign.is_ascii_digit() || sign == '.')
+        !text.is_empty()
+            && text
+                .chars()
+                .all(|sign| sign.is_ascii_digit() || sign == '.')
     };
     formula
         .split_once('/')
@@ -192,7 +195,10 @@ fn format_of_shown(shown: &str) -> number_format::Format {
     if shown.contains("E+") || shown.contains("E-") {
         return plain(Shape::Scientific);
     }
-    let before: String = shown.chars().take_while(|sign| !is_of_number(*sign)).collect();
+    let before: String = shown
+        .chars()
+        .take_while(|sign| !is_of_number(*sign))
+        .collect();
     let reversed: String = shown
         .chars()
         .rev()
@@ -225,7 +231,10 @@ fn moved_two_places(digits: &str) -> Option<String> {
     let (sign, together, places) = decimal(digits)?;
     if places <= 2 {
         let missing = u32::try_from(2 - places).expect("at most two");
-        return Some(format!("{sign}{}", together.checked_mul(10_u128.pow(missing))?));
+        return Some(format!(
+            "{sign}{}",
+            together.checked_mul(10_u128.pow(missing))?
+        ));
     }
     let places = places - 2;
     let padded = format!("{together:0>width$}", width = places + 1);
@@ -292,7 +301,9 @@ fn time(milliseconds: i64, code: &str) -> answer::Typed {
     let part = if thousandths == 0 {
         String::new()
     } else {
-        format!(".{thousandths:03}").trim_end_matches('0').to_owned()
+        format!(".{thousandths:03}")
+            .trim_end_matches('0')
+            .to_owned()
     };
     let shown = format!("{hours:02}:{minutes:02}:{seconds:02}{part}");
     let mut texts = Vec::new();
@@ -326,14 +337,14 @@ fn time(milliseconds: i64, code: &str) -> answer::Typed {
 
 /// A date.
 #[derive(Clone, Copy)]
-struct Day {
+struct Calendar {
     year: i32,
     month: u32,
     day: u32,
 }
 
-fn date(date: Day, cell: &cells::Cell, year_set: i32) -> answer::Typed {
-    let Day { year, month, day } = date;
+fn date(date: Calendar, cell: &cells::Cell, year_set: i32) -> answer::Typed {
+    let Calendar { year, month, day } = date;
     let index = usize::try_from(month.saturating_sub(1)).unwrap_or_default();
     let name = MONTHS.get(index).copied().unwrap_or("?");
     let shown = format!("{day} {name} {year}");
@@ -412,7 +423,11 @@ mod tests {
             let cell = cell(Content::Time { milliseconds }, code);
             // 1:2.5 has a second way that nobody types; the first is what counts there.
             let found = readings(&cell);
-            let found: Vec<&str> = found.iter().map(String::as_str).take(wanted.len()).collect();
+            let found: Vec<&str> = found
+                .iter()
+                .map(String::as_str)
+                .take(wanted.len())
+                .collect();
             assert_eq!(found, wanted, "{milliseconds} {code}");
         }
         let shown = typed(
@@ -454,8 +469,18 @@ mod tests {
             ("20", "General", "20", &[]),
             ("2.5", "0.00", "2.5", &[]),
             ("2.5", "# ?/?", "2 1/2", &["2 1/2", "5/2", "2.5"]),
-            ("0.333333333333333", "# ?/?", "1/3", &["1/3", "0.333333333333333"]),
-            ("2.33333333333333", "# ?/?", "2 1/3", &["2 1/3", "7/3", "2.33333333333333"]),
+            (
+                "0.333333333333333",
+                "# ?/?",
+                "1/3",
+                &["1/3", "0.333333333333333"],
+            ),
+            (
+                "2.33333333333333",
+                "# ?/?",
+                "2 1/3",
+                &["2 1/3", "7/3", "2.33333333333333"],
+            ),
             ("0.34", "# ?/?", "0.34", &["0.34"]),
             ("0.5", "0.00%", "50%", &["50%", "0.5"]),
             ("0.333", "0.00%", "33.3%", &["33.3%", "0.333"]),
@@ -515,7 +540,14 @@ mod tests {
         );
         let never = typed(&with(Content::Uncalculated, "60/3"), 2026);
         assert_eq!(never.text, "=60/3");
-        assert!(never.undone.first().expect("one").why.contains("never calculated"));
+        assert!(
+            never
+                .undone
+                .first()
+                .expect("one")
+                .why
+                .contains("never calculated")
+        );
     }
 
     #[test]

@@ -81,7 +81,14 @@ fn check(file: &str) -> Vec<String> {
 #[test]
 fn what_was_typed_is_among_the_readings() {
     let same_everywhere = [
-        "3 : 1", "3-1", "1-3", "1,200", "+3", "Mar 1", "007", "=HYPERLINK(\"x\",\"y\")",
+        "3 : 1",
+        "3-1",
+        "1-3",
+        "1,200",
+        "+3",
+        "Mar 1",
+        "007",
+        "=HYPERLINK(\"x\",\"y\")",
     ];
     for file in [
         "typed-en-GB.xlsx",

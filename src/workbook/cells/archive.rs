@@ -38,7 +38,9 @@ pub(super) fn kind(bytes: &[u8]) -> Result<Inside, Fault> {
     let mut names = Vec::new();
     let mut total: u64 = 0;
     for index in 0..archive.len() {
-        let part = archive.by_index_raw(index).map_err(|error| damaged(&error))?;
+        let part = archive
+            .by_index_raw(index)
+            .map_err(|error| damaged(&error))?;
         let name = part.name().map_err(|error| damaged(&error))?.to_lowercase();
         if part.encrypted() {
             return Err(Fault::PasswordProtected);

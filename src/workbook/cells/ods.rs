@@ -108,7 +108,11 @@ impl<R: Read> Walk<R> {
                         if !cells.is_empty() {
                             for copy in 0..repeats {
                                 for (column, cell) in &cells {
-                                    gatherer.put(row.saturating_add(copy), *column, cell.clone())?;
+                                    gatherer.put(
+                                        row.saturating_add(copy),
+                                        *column,
+                                        cell.clone(),
+                                    )?;
                                 }
                             }
                         }
@@ -189,10 +193,9 @@ impl<R: Read> Walk<R> {
                 },
                 Step::Close(name) if name == cell => return Ok(text),
                 Step::Close(name) if name == "text:p" => in_paragraph = false,
-                Step::Close(_) => {}
-                // Between paragraphs there is only the indentation of the file.
                 Step::Text(piece) if in_paragraph => text.push_str(&piece),
-                Step::Text(_) => {}
+                // Between paragraphs there is only the indentation of the file.
+                Step::Close(_) | Step::Text(_) => {}
                 Step::End => return Err(cut_off()),
             }
         }
@@ -255,11 +258,12 @@ fn cell(element: &BytesStart<'_>, text: String) -> Result<Option<Cell>, Fault> {
     let formula = attribute(element, "table:formula")?;
     let formula = without_prefix(&formula);
     let number = || -> Result<Content, Fault> {
-        let value: f64 = attribute(element, "office:value")?
-            .parse()
-            .map_err(|_| Fault::Damaged {
-                detail: "a number cell holds no number".to_owned(),
-            })?;
+        let value: f64 =
+            attribute(element, "office:value")?
+                .parse()
+                .map_err(|_| Fault::Damaged {
+                    detail: "a number cell holds no number".to_owned(),
+                })?;
         Ok(Content::Number(super::number_text(value)))
     };
     let content = if is_fault {
@@ -269,13 +273,17 @@ fn cell(element: &BytesStart<'_>, text: String) -> Result<Option<Cell>, Fault> {
             "float" | "percentage" | "currency" => number()?,
             "time" => super::iso(&attribute(element, "office:time-value")?),
             "date" => super::iso(&attribute(element, "office:date-value")?),
-            "boolean" => {
-                Content::Truth(attribute(element, "office:boolean-value")?.eq_ignore_ascii_case("true"))
-            }
+            "boolean" => Content::Truth(
+                attribute(element, "office:boolean-value")?.eq_ignore_ascii_case("true"),
+            ),
             _ if text.is_empty() && !formula.is_empty() => Content::Uncalculated,
             _ => {
                 let value = attribute(element, "office:string-value")?;
-                Content::Text(if value.is_empty() { text.clone() } else { value })
+                Content::Text(if value.is_empty() {
+                    text.clone()
+                } else {
+                    value
+                })
             }
         }
     };

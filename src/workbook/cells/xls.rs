@@ -54,9 +54,7 @@ pub(super) fn read(bytes: &[u8]) -> Result<Book, Fault> {
             let row = top + u32::try_from(row).map_err(|error| super::archive::damaged(&error))?;
             let column =
                 left + u32::try_from(column).map_err(|error| super::archive::damaged(&error))?;
-            let formula = formulas
-                .get_value((row, column))
-                .map_or("", String::as_str);
+            let formula = formulas.get_value((row, column)).map_or("", String::as_str);
             let Some(content) = content(value, formula) else {
                 continue;
             };

@@ -59,11 +59,12 @@ fn formulas(
     {
         let text = match record.formula {
             None => continue,
-            Some(XlsxFormulaMetadata::Normal { formula }) => formula,
-            Some(XlsxFormulaMetadata::Shared { formula, .. }) => formula,
-            // Filled down from another cell: the text would have to be worked out from there.
-            Some(XlsxFormulaMetadata::SharedDerived { .. }) => String::new(),
-            // The crate may learn of other kinds; their text is then not known.
+            Some(
+                XlsxFormulaMetadata::Normal { formula }
+                | XlsxFormulaMetadata::Shared { formula, .. },
+            ) => formula,
+            // Filled down from another cell, whose text would have to be moved; or of a
+            // kind that the crate learns of later.
             Some(_) => String::new(),
         };
         // A writer that does not calculate leaves the result out or puts 0.
