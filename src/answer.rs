@@ -1,10 +1,20 @@
 //! What an answer can be, and how typed text is read as one.
 //!
-//! Takes a [`Typed`] and the [`Form`] asked for; gives a [`Reading`]. Knows
-//! nothing of marks, pupils or files.
+//! Takes a [`Typed`] and the [`Form`] asked for; gives a [`Reading`], and says
+//! how what was given agrees with a right answer ([`Agreement`]). Knows nothing
+//! of marks, pupils or files.
 
 use crate::gears::ask;
+use crate::gears::mechanism;
 use crate::number;
+
+mod accuracy;
+mod agreement;
+mod form;
+mod reading;
+mod scheme;
+mod tidy;
+mod unit;
 
 /// A unit as printed beside the answer space.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
@@ -40,6 +50,11 @@ pub struct ListOption {
     pub fact: ask::Fact,
     /// How it is printed and shown in the drop-down, such as `clockwise`.
     pub text: String,
+    /// Other wordings that plainly mean it in this question, such as `same way`
+    /// where gear A is said to turn clockwise and meshes with the gear asked about.
+    pub also: Vec<String>,
+    /// Wordings that may well mean it, so that a person should look.
+    pub perhaps: Vec<String>,
 }
 
 /// What an answer should look like.
@@ -139,6 +154,10 @@ pub struct Candidate {
 }
 
 /// What became of a typed answer.
+///
+/// More than one candidate in [`Reading::Read`] are different meanings of the same
+/// text, likeliest first: where they earn the same there is nothing to ask. A
+/// candidate's own [`Sureness::Check`] asks for a look even where it stands alone.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum Reading {
     /// Nothing there.
@@ -154,4 +173,97 @@ pub enum Reading {
     Read(Vec<Candidate>),
     /// Two or more different answers with no sign which is meant.
     Several(Vec<Candidate>),
+}
+
+/// How an answer given agrees with a right (or predicted) one.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
+pub enum Agreement {
+    /// The same, as asked.
+    Equal,
+    /// Correctly rounded as asked, or with more digits than asked and those right.
+    Rounded,
+    /// Right, but in another unit of the same kind (18 cm for 180 mm).
+    ConvertedUnit,
+    /// Correctly rounded, but to fewer digits than asked.
+    TooFewDigits,
+    /// Digits cut off where they should have been rounded.
+    CutOff,
+    /// Right but for pi taken as 3.14, 3.142 or 22/7, which changes the digits asked.
+    PiTruncated,
+    /// The number is right as printed, but the unit written says otherwise.
+    WrongUnit,
+    /// As [`Agreement::WrongUnit`], and the digits are too few, cut off or off by pi.
+    WrongUnitAndDigits,
+    /// The right ratio, not in the simplest form that was asked.
+    Unsimplified,
+    /// The right numbers the wrong way round.
+    Reversed,
+    /// The wrong way round, and not in the simplest form that was asked.
+    ReversedUnsimplified,
+    /// Something else.
+    NotEqual,
+}
+
+/// Reads a typed answer as the form asks.
+///
+/// Never fails: text that gives no answer is a [`Reading`] too.
+#[must_use]
+pub fn read(typed: &Typed, form: &Form) -> Reading {
+    reading::read(typed, form)
+}
+
+/// Returns the right answer as a mark scheme writes it, in the form's unit and
+/// precision.
+#[must_use]
+pub fn expected(fact: &ask::Fact, form: &Form) -> String {
+    scheme::expected(fact, form)
+}
+
+/// Returns a few other writings of the right answer that earn the same.
+#[must_use]
+pub fn accepted(fact: &ask::Fact, form: &Form) -> Vec<String> {
+    scheme::accepted(fact, form)
+}
+
+/// Returns how an answer given agrees with a right (or predicted) one.
+#[must_use]
+pub fn compare(given: &Given, fact: &ask::Fact, form: &Form) -> Agreement {
+    agreement::compare(given, fact, form)
+}
+
+/// Returns the form of the answer to a question; `unit` is the usual one of the
+/// question where none is named.
+///
+/// # Errors
+///
+/// One sentence that says what does not fit: a unit of another kind, or a unit,
+/// precision or simplest form where no number (or ratio) is asked.
+pub fn form_for(
+    mechanism: &mechanism::Mechanism,
+    ask: &ask::Ask,
+    unit: Option<Unit>,
+    precision: number::Precision,
+    simplest: bool,
+) -> Result<Form, String> {
+    form::form_for(
+        mechanism,
+        ask,
+        form::Wanted {
+            unit,
+            precision,
+            simplest,
+        },
+    )
+}
+
+/// Returns a precision as banks and records spell it, such as `2 places`.
+#[must_use]
+pub fn precision_text(precision: number::Precision) -> String {
+    form::precision_text(precision)
+}
+
+/// Returns the precision that banks and records spell so.
+#[must_use]
+pub fn parse_precision(text: &str) -> Option<number::Precision> {
+    form::parse_precision(text)
 }

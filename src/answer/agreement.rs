@@ -1,0 +1,260 @@
+//! How what was given agrees with a right or predicted answer.
+
+use crate::answer::Agreement;
+use crate::answer::Form;
+use crate::answer::Given;
+use crate::answer::Unit;
+use crate::answer::accuracy;
+use crate::answer::unit;
+use crate::gears::ask;
+use crate::number;
+
+/// Returns how an answer given agrees with a fact.
+pub(super) fn compare(given: &Given, fact: &ask::Fact, form: &Form) -> Agreement {
+    let result = match given {
+        Given::Quantity {
+            value,
+            unit,
+            places,
+        } => quantity(
+            &Written {
+                value: *value,
+                unit: *unit,
+                places: *places,
+            },
+            fact,
+            form,
+        ),
+        Given::Ratio(first, second) => ratio((*first, *second), fact, form),
+        Given::Entry(entry) => Some(if entry == fact {
+            Agreement::Equal
+        } else {
+            Agreement::NotEqual
+        }),
+        Given::Gears(gears) => choice(gears, fact),
+    };
+    result.unwrap_or(Agreement::NotEqual)
+}
+
+/// A quantity as written.
+struct Written {
+    value: number::Value,
+    unit: Option<Unit>,
+    places: Option<u8>,
+}
+
+fn quantity(written: &Written, fact: &ask::Fact, form: &Form) -> Option<Agreement> {
+    let Form::Number { unit, precision } = form else {
+        return None;
+    };
+    let ask::Fact::Quantity { value, unit: base } = fact else {
+        return None;
+    };
+    let (form_base, scale) = unit.in_base();
+    if form_base != *base {
+        return None;
+    }
+    let exact = value.divided_by(scale.into()).ok()?;
+    let held = |factor: number::Number| -> Option<accuracy::Digits> {
+        let last_place = match written.places {
+            Some(places) => Some(last_place(places)?.times(factor).ok()?),
+            None => None,
+        };
+        Some(accuracy::digits(&accuracy::Numbers {
+            given: written.value.times(factor.into()).ok()?,
+            last_place,
+            exact,
+            precision: *precision,
+            is_count: unit.is_count(),
+        }))
+    };
+    let as_printed = held(number::Number::ONE)?;
+    let Some(written_unit) = written.unit.filter(|other| !says_the_same(*other, *unit)) else {
+        return Some(plain(as_printed));
+    };
+    if let Some(factor) = unit::conversion(written_unit, *unit) {
+        let converted = held(factor)?;
+        match converted {
+            accuracy::Digits::Exact | accuracy::Digits::AsAsked => {
+                return Some(Agreement::ConvertedUnit);
+            }
+            accuracy::Digits::TooFew | accuracy::Digits::CutOff | accuracy::Digits::RoughPi => {
+                return Some(plain(converted));
+            }
+            // Nothing is right in the unit written: perhaps it is as printed.
+            accuracy::Digits::Wrong => {}
+        }
+    }
+    Some(match as_printed {
+        accuracy::Digits::Exact | accuracy::Digits::AsAsked => Agreement::WrongUnit,
+        accuracy::Digits::TooFew | accuracy::Digits::CutOff | accuracy::Digits::RoughPi => {
+            Agreement::WrongUnitAndDigits
+        }
+        accuracy::Digits::Wrong => Agreement::NotEqual,
+    })
+}
+
+fn plain(digits: accuracy::Digits) -> Agreement {
+    match digits {
+        accuracy::Digits::Exact => Agreement::Equal,
+        accuracy::Digits::AsAsked => Agreement::Rounded,
+        accuracy::Digits::TooFew => Agreement::TooFewDigits,
+        accuracy::Digits::CutOff => Agreement::CutOff,
+        accuracy::Digits::RoughPi => Agreement::PiTruncated,
+        accuracy::Digits::Wrong => Agreement::NotEqual,
+    }
+}
+
+/// Whether a unit written says no other than the one printed: `20 turns` answers
+/// "how many turns a minute" as well as `20 rpm`.
+fn says_the_same(written: Unit, printed: Unit) -> bool {
+    written == printed || (written == Unit::Turns && printed == Unit::Rpm)
+}
+
+/// The worth of the last of so many decimal places.
+fn last_place(places: u8) -> Option<number::Number> {
+    let tens = 10_i64.checked_pow(u32::from(places))?;
+    number::Number::ratio(1, tens).ok()
+}
+
+fn ratio(
+    given: (number::Number, number::Number),
+    fact: &ask::Fact,
+    form: &Form,
+) -> Option<Agreement> {
+    let ask::Fact::Ratio(first, second) = fact else {
+        return None;
+    };
+    let simplest_asked = match form {
+        Form::Ratio { simplest, .. } => *simplest,
+        Form::Number { .. } | Form::List { .. } | Form::Gears { .. } => return None,
+    };
+    let right = first.divided_by(*second).ok()?;
+    let value = given.0.divided_by(given.1).ok()?;
+    if value == right {
+        let is_simplest = given == (*first, *second);
+        Some(if is_simplest || !simplest_asked {
+            Agreement::Equal
+        } else {
+            Agreement::Unsimplified
+        })
+    } else if given.1.divided_by(given.0).ok()? == right {
+        let is_simplest = given == (*second, *first);
+        Some(if is_simplest || !simplest_asked {
+            Agreement::Reversed
+        } else {
+            Agreement::ReversedUnsimplified
+        })
+    } else {
+        None
+    }
+}
+
+fn choice(gears: &[u32], fact: &ask::Fact) -> Option<Agreement> {
+    let ask::Fact::Choices(choices) = fact else {
+        return None;
+    };
+    if choices.iter().any(|choice| choice == gears) {
+        return Some(Agreement::Equal);
+    }
+    let turned: Vec<u32> = gears.iter().rev().copied().collect();
+    choices.contains(&turned).then_some(Agreement::Reversed)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn length(unit: Unit) -> Form {
+        Form::Number {
+            unit,
+            precision: number::Precision::Exact,
+        }
+    }
+
+    fn number(text: &str) -> number::Number {
+        text.parse().expect("the test's own")
+    }
+
+    fn given(text: &str, unit: Option<Unit>) -> Given {
+        Given::Quantity {
+            value: number(text).into(),
+            unit,
+            places: Some(0),
+        }
+    }
+
+    fn fact(text: &str, unit: ask::Unit) -> ask::Fact {
+        ask::Fact::Quantity {
+            value: number(text).into(),
+            unit,
+        }
+    }
+
+    #[test]
+    fn units_convert_or_contradict() {
+        let right = fact("180", ask::Unit::Millimetres);
+        for (value, unit, wanted) in [
+            ("180", None, Agreement::Equal),
+            ("180", Some(Unit::Millimetres), Agreement::Equal),
+            ("18", Some(Unit::Centimetres), Agreement::ConvertedUnit),
+            ("180", Some(Unit::Centimetres), Agreement::WrongUnit),
+            ("180", Some(Unit::Newtons), Agreement::WrongUnit),
+            ("18", None, Agreement::NotEqual),
+            ("18", Some(Unit::Newtons), Agreement::NotEqual),
+        ] {
+            let agreement = compare(&given(value, unit), &right, &length(Unit::Millimetres));
+            assert_eq!(agreement, wanted, "{value} {unit:?}");
+        }
+        assert_eq!(
+            compare(&given("18", None), &right, &length(Unit::Centimetres)),
+            Agreement::Equal
+        );
+        let speed = fact("20", ask::Unit::Rpm);
+        assert_eq!(
+            compare(&given("20", Some(Unit::Turns)), &speed, &length(Unit::Rpm)),
+            Agreement::Equal
+        );
+    }
+
+    #[test]
+    fn ratios_may_be_unsimplified_or_reversed() {
+        let right = ask::Fact::Ratio(number("3"), number("1"));
+        for (first, second, simplest, wanted) in [
+            ("3", "1", true, Agreement::Equal),
+            ("36", "12", false, Agreement::Equal),
+            ("36", "12", true, Agreement::Unsimplified),
+            ("1", "3", true, Agreement::Reversed),
+            ("12", "36", true, Agreement::ReversedUnsimplified),
+            ("12", "36", false, Agreement::Reversed),
+            ("3", "0", false, Agreement::NotEqual),
+            ("0", "3", false, Agreement::NotEqual),
+            ("2", "1", false, Agreement::NotEqual),
+        ] {
+            let form = Form::Ratio {
+                first: "turns of A".to_owned(),
+                second: "turns of B".to_owned(),
+                simplest,
+            };
+            let given = Given::Ratio(number(first), number(second));
+            assert_eq!(compare(&given, &right, &form), wanted, "{first}:{second}");
+        }
+    }
+
+    #[test]
+    fn any_right_choice_is_right() {
+        let right = ask::Fact::Choices(vec![vec![8, 24], vec![12, 36]]);
+        let form = Form::Gears {
+            labels: vec!["A".to_owned(), "B".to_owned()],
+            from: vec![8, 12, 24, 36],
+        };
+        for (gears, wanted) in [
+            ([12, 36], Agreement::Equal),
+            ([36, 12], Agreement::Reversed),
+            ([8, 36], Agreement::NotEqual),
+        ] {
+            let given = Given::Gears(gears.to_vec());
+            assert_eq!(compare(&given, &right, &form), wanted, "{gears:?}");
+        }
+    }
+}

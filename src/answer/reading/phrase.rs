@@ -1,0 +1,415 @@
+//! The number that stands at the front of a row of tokens, in digits or words.
+
+use crate::answer::reading::number_words;
+use crate::answer::reading::token;
+use crate::number;
+use winnow::Parser;
+use winnow::combinator::alt;
+use winnow::combinator::opt;
+use winnow::combinator::peek;
+use winnow::combinator::preceded;
+use winnow::combinator::repeat;
+use winnow::token::any;
+
+/// A number as written.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(super) struct Phrase {
+    /// Its exact value.
+    pub(super) value: number::Value,
+    /// How many decimal places were written; `None` for fractions and words.
+    pub(super) places: Option<u8>,
+    /// The two numbers of a fraction in digits, as written: `36/12`.
+    pub(super) fraction: Option<(number::Number, number::Number)>,
+    /// The numeral's own digits, where it is one.
+    pub(super) digits: Option<String>,
+    /// Why a person should look, where there is a reason.
+    pub(super) doubt: Option<&'static str>,
+}
+
+type Tokens<'t> = &'t [token::Token];
+
+/// Reads a number off the front; `None` leaves the tokens as they were.
+pub(super) fn number(tokens: &mut Tokens<'_>) -> Option<Phrase> {
+    let start = *tokens;
+    let phrase = signed.parse_next(tokens);
+    if phrase.is_err() {
+        *tokens = start;
+    }
+    phrase.ok()
+}
+
+fn signed(input: &mut Tokens<'_>) -> winnow::Result<Phrase> {
+    let minus = opt(alt((
+        (
+            sign('-'),
+            peek(any.verify(|next: &token::Token| next.glued)),
+        )
+            .void(),
+        words(&["minus", "negative"]).void(),
+    )))
+    .parse_next(input)?;
+    let mut phrase = with_pi(input)?;
+    if minus.is_some() {
+        phrase.value = phrase.value.negated();
+    }
+    Ok(phrase)
+}
+
+/// `80 pi`, `80 × pi`, `pi × 80`, `pi`; `50 %`.
+fn with_pi(input: &mut Tokens<'_>) -> winnow::Result<Phrase> {
+    let pi = || words(&["pi"]);
+    let times = || opt(alt((sign('×'), words(&["x", "times"]))));
+    let mut phrase = alt((
+        preceded((pi(), times()), unsigned).map(|phrase| (phrase, true)),
+        (unsigned, opt((times(), pi()))).map(|(phrase, pi)| (phrase, pi.is_some())),
+        pi().map(|()| (exact(number::Number::ONE), true)),
+    ))
+    .verify_map(|(phrase, has_pi): (Phrase, bool)| {
+        if !has_pi {
+            return Some(phrase);
+        }
+        Some(Phrase {
+            value: phrase.value.times(number::Value::PI).ok()?,
+            places: None,
+            fraction: None,
+            digits: None,
+            doubt: phrase.doubt,
+        })
+    })
+    .parse_next(input)?;
+    let percent = opt(alt((sign('%'), words(&["percent"])))).parse_next(input)?;
+    if percent.is_some()
+        && let Ok(share) = phrase.value.divided_by(number::Number::whole(100).into())
+    {
+        phrase = Phrase {
+            value: share,
+            places: None,
+            fraction: None,
+            digits: None,
+            doubt: Some("a percentage"),
+        };
+    }
+    Ok(phrase)
+}
+
+fn unsigned(input: &mut Tokens<'_>) -> winnow::Result<Phrase> {
+    alt((
+        mixed,
+        fraction,
+        numeral_and_words,
+        spaced_thousands,
+        any.verify_map(|token: token::Token| token.numeral().map(plain)),
+        in_words,
+    ))
+    .parse_next(input)
+}
+
+/// `2 1/2`, `2 and 1/2`, `2-1/2`; the fraction below one.
+fn mixed(input: &mut Tokens<'_>) -> winnow::Result<Phrase> {
+    (
+        whole_numeral,
+        opt(alt((
+            sign('-'),
+            sign('+'),
+            sign('&'),
+            words(&["and", "an"]),
+        ))),
+        whole_numeral,
+        slash,
+        whole_numeral,
+    )
+        .verify_map(|(whole, _, top, (), bottom)| {
+            let part = top.divided_by(bottom).ok()?;
+            (part < number::Number::ONE)
+                .then(|| whole.plus(part).ok())
+                .flatten()
+                .map(exact)
+        })
+        .parse_next(input)
+}
+
+/// `7/2`, `7 over 2`, `1.5/2`.
+fn fraction(input: &mut Tokens<'_>) -> winnow::Result<Phrase> {
+    (numeral, slash, numeral)
+        .verify_map(|(top, (), bottom)| {
+            let mut phrase = exact(top.value.divided_by(bottom.value).ok()?);
+            phrase.fraction = Some((top.value, bottom.value));
+            Some(phrase)
+        })
+        .parse_next(input)
+}
+
+fn slash(input: &mut Tokens<'_>) -> winnow::Result<()> {
+    alt((sign('/'), sign('\\'), words(&["over"]))).parse_next(input)
+}
+
+/// `3 quarters`, `2 and a half`, `2 and 3 quarters`, `2 halves`, `5 hundred`.
+fn numeral_and_words(input: &mut Tokens<'_>) -> winnow::Result<Phrase> {
+    alt((
+        (numeral, and_part).verify_map(|(whole, part)| Some(exact(whole.value.plus(part).ok()?))),
+        (whole_numeral, fraction_word)
+            .verify_map(|(top, bottom)| Some(exact(top.divided_by(bottom.into()).ok()?))),
+        (numeral, multiplier)
+            .verify_map(|(count, worth)| Some(exact(count.value.times(worth.into()).ok()?))),
+    ))
+    .parse_next(input)
+}
+
+/// `and a half`, `and three quarters`, `and half`.
+fn and_part(input: &mut Tokens<'_>) -> winnow::Result<number::Number> {
+    preceded(
+        alt((words(&["and", "an", "n"]), sign('&'), sign('+'))),
+        part,
+    )
+    .parse_next(input)
+}
+
+/// `a half`, `three quarters`, `half`, `1 third`: below one.
+fn part(input: &mut Tokens<'_>) -> winnow::Result<number::Number> {
+    let top = alt((
+        words(&["a", "an"]).map(|()| number::Number::ONE),
+        small_word.map(number::Number::from),
+        whole_numeral,
+    ));
+    let half_or_quarter = |bottom: &u32| *bottom == 2 || *bottom == 4;
+    alt((
+        (top, opt(sign('-')), fraction_word),
+        fraction_word
+            .verify(half_or_quarter)
+            .map(|bottom| (number::Number::ONE, None, bottom)),
+    ))
+    .verify_map(|(top, _, bottom)| top.divided_by(bottom.into()).ok())
+    .parse_next(input)
+}
+
+/// `1 200`, `12 000`
+fn spaced_thousands(input: &mut Tokens<'_>) -> winnow::Result<Phrase> {
+    (
+        any.verify_map(|token: token::Token| {
+            let first = token.numeral()?;
+            let fits = first.is_plain() && first.text.len() <= 3 && !first.text.starts_with('0');
+            fits.then_some(first.value)
+        }),
+        any.verify_map(|token: token::Token| {
+            let group = token.numeral()?;
+            (group.is_plain() && group.text.len() == 3 && !token.glued).then_some(group.value)
+        }),
+    )
+        .verify_map(|(first, group)| {
+            let thousands = first.times(number::Number::whole(1000)).ok()?;
+            Some(Phrase {
+                value: thousands.plus(group).ok()?.into(),
+                places: Some(0),
+                fraction: None,
+                digits: None,
+                doubt: None,
+            })
+        })
+        .parse_next(input)
+}
+
+fn in_words(input: &mut Tokens<'_>) -> winnow::Result<Phrase> {
+    alt((
+        part,
+        (cardinal, and_part).verify_map(|(whole, part)| whole.plus(part).ok()),
+        decimal_words,
+        cardinal,
+        any.verify_map(|token: token::Token| {
+            number_words::how_often(token.word()?).map(number::Number::from)
+        }),
+    ))
+    .map(exact)
+    .parse_next(input)
+}
+
+/// `two point five`, `point two five`, `2 point 5`
+fn decimal_words(input: &mut Tokens<'_>) -> winnow::Result<number::Number> {
+    let digit = any.verify_map(|token: token::Token| {
+        let digit = match token.word() {
+            Some("o" | "oh") => 0,
+            Some(word) => number_words::small(word)?,
+            None => {
+                let numeral = token.numeral()?;
+                u32::try_from(numeral.value.as_whole()?).ok()?
+            }
+        };
+        (digit <= 9).then_some(digit)
+    });
+    (
+        opt(alt((cardinal, whole_numeral))),
+        words(&["point"]),
+        repeat::<_, _, Vec<u32>, _, _>(1..=6, digit),
+    )
+        .verify_map(|(whole, (), digits)| {
+            let digits: String = digits.iter().map(ToString::to_string).collect();
+            let part: number::Number = format!("0.{digits}").parse().ok()?;
+            whole.unwrap_or(number::Number::ZERO).plus(part).ok()
+        })
+        .parse_next(input)
+}
+
+/// `twenty five`, `one hundred and twenty`, `a thousand`, `two thousand five hundred`
+fn cardinal(input: &mut Tokens<'_>) -> winnow::Result<number::Number> {
+    let total = alt((thousands, hundreds, below_hundred)).parse_next(input)?;
+    Ok(total.into())
+}
+
+fn thousands(input: &mut Tokens<'_>) -> winnow::Result<u32> {
+    (
+        alt((hundreds, below_hundred, words(&["a"]).map(|()| 1))),
+        multiplier.verify(|worth| *worth == 1000),
+        opt(preceded(
+            opt(words(&["and"])),
+            alt((hundreds, below_hundred)),
+        )),
+    )
+        .map(|(count, worth, rest)| count * worth + rest.unwrap_or(0))
+        .parse_next(input)
+}
+
+fn hundreds(input: &mut Tokens<'_>) -> winnow::Result<u32> {
+    (
+        alt((
+            below_hundred,
+            words(&["a"]).map(|()| 1),
+            peek(multiplier).map(|_| 1),
+        )),
+        multiplier.verify(|worth| *worth == 100),
+        opt(preceded(opt(words(&["and"])), below_hundred)),
+    )
+        .map(|(count, worth, rest)| count * worth + rest.unwrap_or(0))
+        .parse_next(input)
+}
+
+fn below_hundred(input: &mut Tokens<'_>) -> winnow::Result<u32> {
+    alt((
+        (
+            any.verify_map(|token: token::Token| number_words::tens(token.word()?)),
+            opt(sign('-')),
+            small_word.verify(|units| (1..=9).contains(units)),
+        )
+            .map(|(tens, _, units)| tens + units),
+        small_word,
+    ))
+    .parse_next(input)
+}
+
+fn small_word(input: &mut Tokens<'_>) -> winnow::Result<u32> {
+    any.verify_map(|token: token::Token| number_words::small(token.word()?))
+        .parse_next(input)
+}
+
+fn multiplier(input: &mut Tokens<'_>) -> winnow::Result<u32> {
+    any.verify_map(|token: token::Token| number_words::multiplier(token.word()?))
+        .parse_next(input)
+}
+
+fn fraction_word(input: &mut Tokens<'_>) -> winnow::Result<u32> {
+    any.verify_map(|token: token::Token| number_words::fraction_bottom(token.word()?))
+        .parse_next(input)
+}
+
+fn numeral(input: &mut Tokens<'_>) -> winnow::Result<token::Numeral> {
+    any.verify_map(|token: token::Token| token.numeral().cloned())
+        .parse_next(input)
+}
+
+fn whole_numeral(input: &mut Tokens<'_>) -> winnow::Result<number::Number> {
+    numeral
+        .verify_map(|numeral| numeral.is_plain().then_some(numeral.value))
+        .parse_next(input)
+}
+
+fn sign<'t>(wanted: char) -> impl Parser<Tokens<'t>, (), winnow::error::ContextError> {
+    any.verify_map(move |token: token::Token| (token.sign() == Some(wanted)).then_some(()))
+}
+
+fn words<'t>(
+    wanted: &'static [&'static str],
+) -> impl Parser<Tokens<'t>, (), winnow::error::ContextError> {
+    any.verify_map(move |token: token::Token| {
+        token
+            .word()
+            .is_some_and(|word| wanted.contains(&word))
+            .then_some(())
+    })
+}
+
+fn plain(numeral: &token::Numeral) -> Phrase {
+    Phrase {
+        value: numeral.value.into(),
+        places: Some(numeral.places),
+        fraction: None,
+        digits: Some(numeral.text.clone()),
+        doubt: None,
+    }
+}
+
+fn exact(value: number::Number) -> Phrase {
+    Phrase {
+        value: value.into(),
+        places: None,
+        fraction: None,
+        digits: None,
+        doubt: None,
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// The number read and how many tokens are left.
+    fn check(text: &str) -> Option<(String, usize)> {
+        let tokens = token::tokens(text);
+        let mut rest = tokens.as_slice();
+        let phrase = number(&mut rest)?;
+        Some((phrase.value.to_string(), rest.len()))
+    }
+
+    #[test]
+    fn numbers_are_read_in_digits_and_words() {
+        for (text, value, left) in [
+            ("27", "27", 0),
+            ("-3", "-3", 0),
+            ("minus three", "-3", 0),
+            ("2 1/2", "5/2", 0),
+            ("2 and 1/2", "5/2", 0),
+            ("2 and a half", "5/2", 0),
+            ("2 and half", "5/2", 0),
+            ("two and a half", "5/2", 0),
+            ("three and three quarters", "15/4", 0),
+            ("7/2", "7/2", 0),
+            ("7 over 2", "7/2", 0),
+            ("3 quarters", "3/4", 0),
+            ("half", "1/2", 0),
+            ("a quarter", "1/4", 0),
+            ("two thirds", "2/3", 0),
+            ("two-thirds", "2/3", 0),
+            ("1 200", "1200", 0),
+            ("12 36", "12", 1),
+            ("twenty five", "25", 0),
+            ("twenty-five", "25", 0),
+            ("one hundred and twenty", "120", 0),
+            ("a hundred", "100", 0),
+            ("hundred", "100", 0),
+            ("two thousand five hundred", "2500", 0),
+            ("a thousand and one", "1001", 0),
+            ("two point five", "5/2", 0),
+            ("point two five", "1/4", 0),
+            ("fourty", "40", 0),
+            ("twice", "2", 0),
+            ("80 pi", "80 pi", 0),
+            ("80 x pi", "80 pi", 0),
+            ("pi", "1 pi", 0),
+            ("50%", "1/2", 0),
+            ("3 turns", "3", 1),
+            ("2 and 3", "2", 2),
+        ] {
+            assert_eq!(check(text), Some((value.to_owned(), left)), "{text}");
+        }
+        for text in ["", "turns", "a gear", "and", "-"] {
+            assert_eq!(check(text), None, "{text}");
+        }
+    }
+}

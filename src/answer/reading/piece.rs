@@ -1,0 +1,283 @@
+//! Tokens as what they mean in an answer: amounts with units, signs between
+//! them, and the few words that turn the meaning.
+
+use crate::answer::reading::phrase;
+use crate::answer::reading::token;
+use crate::answer::reading::unit_words;
+use crate::answer::reading::vocabulary;
+use std::collections::BTreeSet;
+
+/// One piece of meaning.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(super) enum Piece {
+    /// A number with its unit.
+    Amount(Box<Amount>),
+    /// `=`, or `≈` after an amount.
+    Equals,
+    /// `→`, `->`
+    Arrow,
+    /// `:`, `to`, `is to`: the sign of a ratio.
+    Colon,
+    /// `+ - × ÷` between amounts.
+    Operator(char),
+    /// A comma, bracket or full stop.
+    Break(char),
+    /// A word that turns the meaning.
+    Mark(vocabulary::Mark),
+    /// A part's label.
+    Label(String),
+    /// What is not understood.
+    Unknown(String),
+}
+
+/// A number with its unit.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(super) struct Amount {
+    /// The number.
+    pub(super) number: phrase::Phrase,
+    /// The unit written.
+    pub(super) unit: Option<unit_words::Written>,
+}
+
+impl Piece {
+    /// The amount it is, if it is one.
+    pub(super) fn amount(&self) -> Option<&Amount> {
+        match self {
+            Self::Amount(amount) => Some(amount),
+            Self::Equals
+            | Self::Arrow
+            | Self::Colon
+            | Self::Operator(_)
+            | Self::Break(_)
+            | Self::Mark(_)
+            | Self::Label(_)
+            | Self::Unknown(_) => None,
+        }
+    }
+}
+
+/// Whether there is an amount among the pieces.
+pub(super) fn has_amount(pieces: &[Piece]) -> bool {
+    pieces.iter().any(|piece| piece.amount().is_some())
+}
+
+/// Returns the pieces of meaning; words without one are left out.
+pub(super) fn pieces(tokens: &[token::Token]) -> Vec<Piece> {
+    let mut reader = Reader {
+        rest: tokens,
+        before: None,
+        found: Vec::new(),
+        open_unit: None,
+        waiting_unit: None,
+    };
+    while !reader.rest.is_empty() {
+        reader.step();
+    }
+    reader.found
+}
+
+struct Reader<'t> {
+    rest: &'t [token::Token],
+    /// The word just passed over.
+    before: Option<String>,
+    found: Vec<Piece>,
+    /// The amount that may still get its unit: `3 full clockwise turns`.
+    open_unit: Option<usize>,
+    /// A unit written before its number: `rpm: 20`.
+    waiting_unit: Option<unit_words::Written>,
+}
+
+impl Reader<'_> {
+    fn step(&mut self) {
+        if self.number() || self.unit() {
+            return;
+        }
+        let Some((token, rest)) = self.rest.split_first() else {
+            return;
+        };
+        self.rest = rest;
+        match &token.kind {
+            token::Kind::Numeral(numeral) => self.push(Piece::Unknown(numeral.text.clone())),
+            token::Kind::Odd(text) => self.push(Piece::Unknown(text.clone())),
+            token::Kind::Sign(sign) => self.sign(*sign),
+            token::Kind::Word(word) => self.word(word),
+        }
+    }
+
+    fn push(&mut self, piece: Piece) {
+        self.open_unit = None;
+        self.found.push(piece);
+    }
+
+    fn after_amount(&self) -> bool {
+        self.found
+            .iter()
+            .rev()
+            .find(|piece| !matches!(piece, Piece::Break('(' | ')')))
+            .is_some_and(|piece| piece.amount().is_some())
+    }
+
+    fn number_follows(&self) -> bool {
+        let mut ahead = self.rest;
+        while let Some((token, rest)) = ahead.split_first()
+            && token.sign() == Some('(')
+        {
+            ahead = rest;
+        }
+        phrase::number(&mut ahead).is_some()
+    }
+
+    fn number(&mut self) -> bool {
+        let first = self.rest.first();
+        // "36 - 12" takes away; and in "the big one" no number is meant.
+        if first.and_then(token::Token::sign) == Some('-') && self.after_amount() {
+            return false;
+        }
+        if first.and_then(token::Token::word) == Some("one")
+            && self
+                .before
+                .as_deref()
+                .is_some_and(vocabulary::makes_one_a_pronoun)
+        {
+            return false;
+        }
+        let Some(number) = phrase::number(&mut self.rest) else {
+            return false;
+        };
+        self.before = None;
+        let unit = self.rate().or_else(|| unit_words::unit(&mut self.rest));
+        let is_complete = unit.is_some();
+        let unit = unit.or_else(|| self.waiting_unit.take());
+        self.waiting_unit = None;
+        self.found
+            .push(Piece::Amount(Box::new(Amount { number, unit })));
+        self.open_unit = (!is_complete).then(|| self.found.len() - 1);
+        true
+    }
+
+    /// `/min` right behind a number.
+    fn rate(&mut self) -> Option<unit_words::Written> {
+        let (stroke, rest) = self.rest.split_first()?;
+        let (word, rest) = rest.split_first()?;
+        if stroke.sign() != Some('/') {
+            return None;
+        }
+        let unit = match word.word()? {
+            "min" | "minute" | "m" | "mins" => "per minute",
+            "s" | "sec" | "second" => "per second",
+            _ => return None,
+        };
+        self.rest = rest;
+        unit_words::named(unit)
+    }
+
+    fn unit(&mut self) -> bool {
+        let mut ahead = self.rest;
+        let Some(unit) = unit_words::unit(&mut ahead) else {
+            return false;
+        };
+        if let Some(amount) = self.open_unit.and_then(|index| self.found.get_mut(index)) {
+            if let Piece::Amount(amount) = amount {
+                amount.unit = Some(unit);
+            }
+            self.open_unit = None;
+        } else {
+            let word = self.rest.first().and_then(token::Token::word);
+            // One letter is more often a label, and "turns" a verb.
+            if word.is_some_and(|word| word.chars().count() < 2)
+                || (self.after_amount() && word.is_some_and(vocabulary::is_known))
+            {
+                return false;
+            }
+            if !unit_words::is_turns(&unit) {
+                self.waiting_unit = Some(unit);
+            }
+        }
+        self.rest = ahead;
+        self.before = None;
+        true
+    }
+
+    fn sign(&mut self, sign: char) {
+        let next = self.rest.first().and_then(token::Token::sign);
+        self.before = None;
+        match sign {
+            '-' | '=' if next == Some('>') => {
+                self.rest = self.rest.get(1..).unwrap_or_default();
+                self.push(Piece::Arrow);
+            }
+            '-' if next == Some('-') || next == Some('>') => {}
+            '=' => self.push(Piece::Equals),
+            '~' if self.after_amount() => self.push(Piece::Equals),
+            '→' => self.push(Piece::Arrow),
+            ':' | '|' => self.push(Piece::Colon),
+            '+' | '-' | '×' | '÷' | '/' if self.after_amount() && self.number_follows() => {
+                self.push(Piece::Operator(sign));
+            }
+            ',' | ';' | '.' | '(' | ')' | '[' | ']' | '&' | '/' => self.push(Piece::Break(sign)),
+            '<' | '>' => self.push(Piece::Mark(vocabulary::Mark::Doubt)),
+            sign if sign.is_alphanumeric() || "£$€^√".contains(sign) => {
+                self.push(Piece::Unknown(sign.to_string()));
+            }
+            // Question marks, quotes, ticks and smileys add nothing.
+            _ => {}
+        }
+    }
+
+    fn word(&mut self, word: &str) {
+        self.before = Some(word.to_owned());
+        if word == "x" {
+            if self.after_amount() && self.number_follows() {
+                self.push(Piece::Operator('×'));
+            } else if !self.after_amount() && !self.number_follows() {
+                self.push(Piece::Label(word.to_owned()));
+            }
+            return;
+        }
+        if word == "times" && self.after_amount() && self.number_follows() {
+            self.push(Piece::Operator('×'));
+            return;
+        }
+        if let Some((operator, words)) = vocabulary::operator(word, self.next_word())
+            && self.after_amount()
+        {
+            self.rest = self.rest.get(words - 1..).unwrap_or_default();
+            self.push(Piece::Operator(operator));
+            return;
+        }
+        if let Some((mark, words)) = vocabulary::mark(word, self.next_word()) {
+            self.rest = self.rest.get(words - 1..).unwrap_or_default();
+            self.push(Piece::Mark(mark));
+            return;
+        }
+        if word == "to" && self.after_amount() {
+            self.push(Piece::Colon);
+        } else if vocabulary::is_label(word) {
+            self.push(Piece::Label(word.to_owned()));
+        } else if !vocabulary::is_known(word) {
+            self.push(Piece::Unknown(word.to_owned()));
+        }
+    }
+
+    fn next_word(&self) -> Option<&str> {
+        self.rest.first().and_then(token::Token::word)
+    }
+}
+
+/// Returns the words and signs not understood, each once.
+pub(super) fn unknown(pieces: &[Piece]) -> BTreeSet<&str> {
+    pieces
+        .iter()
+        .filter_map(|piece| match piece {
+            Piece::Unknown(word) => Some(word.as_str()),
+            Piece::Amount(_)
+            | Piece::Equals
+            | Piece::Arrow
+            | Piece::Colon
+            | Piece::Operator(_)
+            | Piece::Break(_)
+            | Piece::Mark(_)
+            | Piece::Label(_) => None,
+        })
+        .collect()
+}

@@ -1,0 +1,253 @@
+//! Ratios.
+
+use crate::answer::Candidate;
+use crate::answer::Given;
+use crate::answer::Reading;
+use crate::answer::reading;
+use crate::answer::reading::narrow;
+use crate::answer::reading::piece;
+use crate::answer::reading::piece::Piece;
+use crate::answer::reading::quantity;
+use crate::answer::reading::vocabulary::Mark;
+use crate::answer::scheme;
+use crate::number;
+
+/// What is asked.
+#[derive(Debug, Clone)]
+pub(super) struct Wanted {
+    /// The label that the first number belongs to, in lower case.
+    pub(super) first: String,
+    /// The label that the second number belongs to.
+    pub(super) second: String,
+    /// Whether the simplest form is asked.
+    pub(super) simplest: bool,
+}
+
+type Pair = (number::Number, number::Number);
+
+/// One ratio found.
+#[derive(Debug, Clone)]
+struct Found {
+    pair: Pair,
+    /// Whether one number stood for `n : 1`.
+    alone: bool,
+    doubt: Option<&'static str>,
+}
+
+/// Returns the ratio that the pieces give.
+pub(super) fn read(all: &[Piece], wanted: &Wanted) -> Reading {
+    if !piece::has_amount(all) {
+        return reading::unreadable("no ratio in it");
+    }
+    let labelled = in_labels(all, wanted);
+    let narrowed = narrow::narrow(all);
+    let mut doubts = narrowed.doubts.clone();
+    doubts.extend(quantity::doubts_of(narrowed.pieces));
+    let mut found = match labelled {
+        Some(found) => vec![found],
+        None => ratios(narrowed.pieces),
+    };
+    // In "1 : 3 = 0.33" the ratio is the answer, not its value.
+    if let Some(left) = narrowed.left_of_equals
+        && found.iter().all(|one| one.alone)
+    {
+        let before: Vec<Found> = ratios(left).into_iter().filter(|one| !one.alone).collect();
+        let is_same = |one: &Found| found.iter().any(|other| is_equal(other.pair, one.pair));
+        if !before.is_empty() && !before.iter().any(is_same) {
+            doubts.push("a ratio and a number with = between them".to_owned());
+            found = before;
+        }
+    }
+    if names_reversed(all, wanted) {
+        doubts.push("the labels stand the other way round".to_owned());
+        for one in &mut found {
+            one.pair = (one.pair.1, one.pair.0);
+        }
+    }
+    let mut different: Vec<Found> = Vec::new();
+    for one in found {
+        // Of equal ones the last is the most worked.
+        different.retain(|known| !is_equal(known.pair, one.pair));
+        different.push(one);
+    }
+    let candidates: Vec<Candidate> = different
+        .iter()
+        .map(|one| candidate(one, wanted, &doubts))
+        .collect();
+    if candidates.is_empty() {
+        reading::unreadable("no ratio of two numbers in it")
+    } else {
+        reading::one_or_several(candidates)
+    }
+}
+
+fn is_equal(one: Pair, other: Pair) -> bool {
+    one == other
+        || match (one.0.divided_by(one.1), other.0.divided_by(other.1)) {
+            (Ok(one), Ok(other)) => one == other,
+            (Ok(_) | Err(_), Ok(_) | Err(_)) => false,
+        }
+}
+
+fn candidate(found: &Found, wanted: &Wanted, doubts: &[String]) -> Candidate {
+    let mut doubts = doubts.to_vec();
+    if let Some(doubt) = found.doubt {
+        doubts.push(doubt.to_owned());
+    }
+    if found.alone && wanted.simplest {
+        doubts.push("one number where a ratio is asked".to_owned());
+    }
+    let (first, second) = (
+        scheme::number_text(found.pair.0),
+        scheme::number_text(found.pair.1),
+    );
+    Candidate {
+        given: Given::Ratio(found.pair.0, found.pair.1),
+        sureness: reading::sureness(&doubts),
+        said: if found.alone {
+            format!("{first} (read as {first} : {second})")
+        } else {
+            format!("{first} : {second}")
+        },
+    }
+}
+
+/// How two numbers next to each other hang together.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Joint {
+    Colon,
+    Dash,
+    Weak,
+    Or,
+    Sum,
+}
+
+/// Returns every ratio in the pieces, in order.
+fn ratios(pieces: &[Piece]) -> Vec<Found> {
+    let mut amounts: Vec<(&piece::Amount, Joint)> = Vec::new();
+    let mut joint = Joint::Weak;
+    for piece in pieces {
+        match piece {
+            Piece::Amount(amount) => {
+                amounts.push((amount, joint));
+                joint = Joint::Weak;
+            }
+            Piece::Operator('-') => joint = Joint::Dash,
+            Piece::Colon | Piece::Operator('/' | '÷') => joint = Joint::Colon,
+            Piece::Break(';') if joint == Joint::Weak => joint = Joint::Dash,
+            Piece::Operator(_) => joint = Joint::Sum,
+            Piece::Mark(Mark::Or) => joint = Joint::Or,
+            Piece::Equals
+            | Piece::Arrow
+            | Piece::Break(_)
+            | Piece::Mark(_)
+            | Piece::Label(_)
+            | Piece::Unknown(_) => {}
+        }
+    }
+    if amounts.iter().any(|(_, joint)| *joint == Joint::Sum) {
+        return Vec::new();
+    }
+    let mut found = Vec::new();
+    let mut rest = amounts.as_slice();
+    let is_pair = amounts.len() == 2;
+    while let Some(((first, _), after)) = rest.split_first() {
+        let Some(top) = first.number.value.as_number() else {
+            return Vec::new();
+        };
+        if let Some(((second, joint), later)) = after.split_first()
+            && let Some(bottom) = second.number.value.as_number()
+            && (matches!(joint, Joint::Colon | Joint::Dash) || (is_pair && *joint == Joint::Weak))
+        {
+            // 3 : 1 : 2 is no ratio of two numbers.
+            if later
+                .first()
+                .is_some_and(|(_, joint)| *joint == Joint::Colon)
+            {
+                return Vec::new();
+            }
+            found.push(Found {
+                pair: (top, bottom.magnitude()),
+                alone: false,
+                doubt: (*joint == Joint::Weak)
+                    .then_some("two numbers without the sign of a ratio between them"),
+            });
+            rest = later;
+        } else {
+            found.push(one_number(first, top));
+            rest = after;
+        }
+    }
+    found
+}
+
+fn one_number(amount: &piece::Amount, value: number::Number) -> Found {
+    if let Some((top, bottom)) = amount.number.fraction {
+        return Found {
+            pair: (top, bottom),
+            alone: false,
+            doubt: None,
+        };
+    }
+    Found {
+        pair: (value, number::Number::ONE),
+        alone: true,
+        doubt: None,
+    }
+}
+
+/// `A turns 3 times, B turns once`, `B 1 : A 3`: each number under its own label.
+fn in_labels(pieces: &[Piece], wanted: &Wanted) -> Option<Found> {
+    let mut label: Option<&str> = None;
+    let mut told: Vec<(&str, number::Number)> = Vec::new();
+    for piece in pieces {
+        match piece {
+            Piece::Label(name) => label = Some(name),
+            Piece::Amount(amount) => {
+                told.push((label.take()?, amount.number.value.as_number()?));
+            }
+            Piece::Equals
+            | Piece::Arrow
+            | Piece::Colon
+            | Piece::Operator(_)
+            | Piece::Break(_)
+            | Piece::Mark(_)
+            | Piece::Unknown(_) => {}
+        }
+    }
+    let [(one, first), (other, second)] = told.as_slice() else {
+        return None;
+    };
+    let pair = if *one == wanted.first && *other == wanted.second {
+        (*first, *second)
+    } else if *one == wanted.second && *other == wanted.first {
+        (*second, *first)
+    } else {
+        return None;
+    };
+    Some(Found {
+        pair,
+        alone: false,
+        doubt: None,
+    })
+}
+
+/// Whether the answer begins with the labels the wrong way round: `B : A = 1 : 3`.
+fn names_reversed(pieces: &[Piece], wanted: &Wanted) -> bool {
+    let before: Vec<&str> = pieces
+        .iter()
+        .take_while(|piece| piece.amount().is_none())
+        .filter_map(|piece| match piece {
+            Piece::Label(label) => Some(label.as_str()),
+            Piece::Amount(_)
+            | Piece::Equals
+            | Piece::Arrow
+            | Piece::Colon
+            | Piece::Operator(_)
+            | Piece::Break(_)
+            | Piece::Mark(_)
+            | Piece::Unknown(_) => None,
+        })
+        .collect();
+    wanted.first != wanted.second && before == [wanted.second.as_str(), wanted.first.as_str()]
+}
