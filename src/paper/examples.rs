@@ -50,6 +50,8 @@ fn list(entries: &[(ask::Fact, &str)]) -> answer::Form {
             .map(|(fact, text)| answer::ListOption {
                 fact: fact.clone(),
                 text: (*text).to_owned(),
+                also: Vec::new(),
+                perhaps: Vec::new(),
             })
             .collect(),
     }

@@ -46,6 +46,8 @@ fn list(entries: &[&str]) -> answer::Form {
             .map(|text| answer::ListOption {
                 fact: ask::Fact::YesNo(true),
                 text: (*text).to_owned(),
+                also: Vec::new(),
+                perhaps: Vec::new(),
             })
             .collect(),
     }
