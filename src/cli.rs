@@ -1,1 +1,370 @@
 //! What can be typed at the command line, and its help.
+//!
+//! Only shapes and words: whether a file is there, or a bank is sound, the
+//! commands find out.
+
+use clap::{Args, Parser, Subcommand, ValueEnum};
+use std::path::PathBuf;
+
+/// Everything that can be typed.
+#[derive(Debug, Clone, PartialEq, Eq, Parser)]
+#[command(
+    name = "toothmark",
+    version,
+    about = "Sets, marks and reviews pupils' work on gears.",
+    long_about = "Sets, marks and reviews pupils' work on gears (ages 5 to 14).\n\n\
+        A homework goes three steps: `set` makes the sheets and an answer workbook, \
+        `mark` marks the filled-in workbook, `review` looks over many marked homeworks. \
+        Everything stays on this computer.",
+    after_help = "Try it on an invented class:  toothmark tour\n\
+        More about one command:       toothmark help set",
+    arg_required_else_help = true,
+    max_term_width = 100
+)]
+pub struct CommandLine {
+    /// Say less: only results and problems.
+    #[arg(long, short, global = true)]
+    pub quiet: bool,
+    /// What to do.
+    #[command(subcommand)]
+    pub command: Command,
+}
+
+/// What to do.
+#[derive(Debug, Clone, PartialEq, Eq, Subcommand)]
+pub enum Command {
+    /// Set a homework: sheets to print, a mark scheme and an answer workbook
+    Set(SetArguments),
+    /// Mark a filled-in answer workbook
+    Mark(MarkArguments),
+    /// Review marked homeworks over classes, years and terms
+    Review(ReviewArguments),
+    /// Look at question banks and find what is wrong with them
+    Bank(BankArguments),
+    /// Work out a mechanism of your own, in words and as a table
+    Solve(SolveArguments),
+    /// See it all once: set, mark and review an invented class
+    Tour(TourArguments),
+}
+
+/// What `set` takes.
+#[derive(Debug, Clone, PartialEq, Eq, Args)]
+#[command(after_help = "Examples:\n  \
+    toothmark set --bank question-banks/gears-7-11.toml --roll maple.csv --level 3 --questions 10 --out week-12\n  \
+    toothmark set --bank question-banks/gears-7-11.toml --roll maple.xlsx --level 3-5 \\\n      \
+    --skill turns --skill direction --questions 12 --versions each --seed spring --out week-13\n\n\
+    The roll is a csv, xlsx or ods file with the headings: pupil id, name, class, year.\n\
+    A further heading `level` gives pupils a level of their own; any other is a group.")]
+pub struct SetArguments {
+    /// A question bank; more than one may be given
+    #[arg(long, required = true, num_args = 1.., value_name = "FILE")]
+    pub bank: Vec<PathBuf>,
+    /// The class list: csv, xlsx or ods
+    #[arg(long, value_name = "FILE")]
+    pub roll: PathBuf,
+    /// A level from 1 to 8, or a span such as 3-5
+    #[arg(long, value_name = "L[-M]", value_parser = level_span)]
+    pub level: LevelSpan,
+    /// Only these skills; all of them if none is named
+    #[arg(long, num_args = 1.., value_name = "SKILL", value_parser = SKILLS)]
+    pub skill: Vec<String>,
+    /// How many questions, or `all` for every template of the bank once
+    #[arg(long, value_name = "N|all", value_parser = question_count)]
+    pub questions: QuestionCount,
+    /// A word that fixes the numbers, so that the same command gives the same sheets
+    #[arg(long, value_name = "TEXT")]
+    pub seed: Option<String>,
+    /// The same numbers for everybody, or each pupil their own
+    #[arg(long, value_enum, default_value_t = Versions::Same)]
+    pub versions: Versions,
+    /// The title printed on the sheets
+    #[arg(long, value_name = "TEXT")]
+    pub title: Option<String>,
+    /// Only the pupils of this year, as the roll writes it
+    #[arg(long, value_name = "YEAR")]
+    pub year: Option<String>,
+    /// The date printed on the sheets; today if left out
+    #[arg(long, value_name = "YYYY-MM-DD", value_parser = iso_date)]
+    pub date: Option<String>,
+    /// The folder to write into
+    #[arg(long, value_name = "DIR")]
+    pub out: PathBuf,
+}
+
+/// What `mark` takes.
+#[derive(Debug, Clone, PartialEq, Eq, Args)]
+#[command(after_help = "Examples:\n  \
+    toothmark mark week-12/answers.xlsx\n  \
+    toothmark mark form-export.csv --homework week-12/homework.json --out week-12-marked\n\n\
+    Look at the sheet `To check` of marked.xlsx first. What you write under `Your mark`\n\
+    is kept and used when you mark the same homework again.")]
+pub struct MarkArguments {
+    /// The filled-in answers: xlsx, xlsm, xls, ods or csv
+    #[arg(value_name = "ANSWERS")]
+    pub answers: PathBuf,
+    /// The homework's record; `homework.json` beside the answers if left out
+    #[arg(long, value_name = "FILE")]
+    pub homework: Option<PathBuf>,
+    /// The school's marking policy; the usual one if left out
+    #[arg(long, value_name = "FILE")]
+    pub policy: Option<PathBuf>,
+    /// The folder to write into; beside the answers if left out
+    #[arg(long, value_name = "DIR")]
+    pub out: Option<PathBuf>,
+}
+
+/// What `review` takes.
+#[derive(Debug, Clone, PartialEq, Eq, Args)]
+#[command(after_help = "Examples:\n  \
+    toothmark review week-12 week-13 --out autumn\n  \
+    toothmark review school-year --out year-review\n\n\
+    Folders are searched for files named marked.json.")]
+pub struct ReviewArguments {
+    /// Marked homeworks: files named marked.json, or folders to search for them
+    #[arg(required = true, value_name = "PATH")]
+    pub paths: Vec<PathBuf>,
+    /// The folder to write into
+    #[arg(long, value_name = "DIR")]
+    pub out: PathBuf,
+    /// The school's policy; the usual one if left out
+    #[arg(long, value_name = "FILE")]
+    pub policy: Option<PathBuf>,
+}
+
+/// What `bank` takes.
+#[derive(Debug, Clone, PartialEq, Eq, Args)]
+pub struct BankArguments {
+    /// What to do with the banks.
+    #[command(subcommand)]
+    pub command: BankCommand,
+}
+
+/// What to do with banks.
+#[derive(Debug, Clone, PartialEq, Eq, Subcommand)]
+pub enum BankCommand {
+    /// Find every fault, each with line and column and what to do
+    #[command(after_help = "Example:\n  toothmark bank check question-banks/gears-7-11.toml")]
+    Check(BankFiles),
+    /// List the questions with their skill, levels and marks
+    #[command(after_help = "Example:\n  toothmark bank list question-banks/*.toml")]
+    List(BankFiles),
+    /// Show every question once with its numbers drawn, and its answer
+    #[command(after_help = "Example:\n  toothmark bank show question-banks/gears-5-7.toml")]
+    Show(BankFiles),
+}
+
+/// Bank files.
+#[derive(Debug, Clone, PartialEq, Eq, Args)]
+pub struct BankFiles {
+    /// Question banks
+    #[arg(required = true, value_name = "FILE")]
+    pub files: Vec<PathBuf>,
+}
+
+/// What `solve` takes.
+#[derive(Debug, Clone, PartialEq, Eq, Args)]
+#[command(after_help = "Examples:\n  \
+    toothmark solve \"gear A 12 drives gear B 36\" \"A turns 9 clockwise\"\n  \
+    toothmark solve \"gear A 12 drives gear B ?\" \"A turns 9\" \"B turns 3\" \"teeth of B\"\n  \
+    toothmark solve \"handle H 300 mm, gear A 12 on one axle; A drives gear B 48;\n      \
+    B, drum D 80 mm on one axle; force 20 N at H; force at D\"\n\n\
+    Each argument is a line, or several with ; between them. Put it in quotes.\n\n\
+    What there is:    gear A 12, ring R 60, bevel A 20, worm W 1 start, rack R, sprocket A 44,\n                  \
+    pulley A 60 mm, handle H 300 mm, drum D 80 mm, roller W 660 mm, motor M,\n                  \
+    dynamo D, carrier C\n\
+    What joins them:  A drives B, A meshes with B, A, B on one axle, P rides on C,\n                  \
+    sprocket A 44 drives sprocket B 11 by chain, ... by belt, ... by crossed belt\n\
+    What is given:    A turns 9 clockwise, A runs at 120 rpm, R moves 120 mm left, R held still,\n                  \
+    for 5 minutes, force 20 N at H, turning force 50 N cm on A,\n                  \
+    efficiency 90 %, tooth size 2 mm, A and B 60 mm apart, C, D taken out\n\
+    What to ask:      turns of B, speed of B, direction of B, same way A, B, faster of A, B,\n                  \
+    stronger of A, B, ratio of turns A : B, teeth of B, force at D,\n                  \
+    turning force of B, distance of R, centre distance of A, B,\n                  \
+    tip diameter of A, tooth size of A, will it turn, name of C, job of B,\n                  \
+    stages for 27, meet again A, B, choose A, B from 8, 16, 24")]
+pub struct SolveArguments {
+    /// Lines that describe the mechanism, and what to ask about it
+    #[arg(required = true, value_name = "MECHANISM", allow_hyphen_values = true)]
+    pub mechanism: Vec<String>,
+}
+
+/// What `tour` takes.
+#[derive(Debug, Clone, PartialEq, Eq, Args)]
+#[command(after_help = "Example:\n  toothmark tour --out look-round")]
+pub struct TourArguments {
+    /// The folder to write into
+    #[arg(long, value_name = "DIR", default_value = "tour")]
+    pub out: PathBuf,
+}
+
+/// Whose numbers differ.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub enum Versions {
+    /// Everybody has the same numbers
+    Same,
+    /// Each pupil has their own numbers
+    Each,
+}
+
+/// A level, or several in a row.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct LevelSpan {
+    /// The lowest, from 1.
+    pub lowest: u8,
+    /// The highest, to 8.
+    pub highest: u8,
+}
+
+/// How many questions.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum QuestionCount {
+    /// Every template of the bank once, in the file's order.
+    All,
+    /// So many.
+    Number(u32),
+}
+
+/// The skills as they are typed.
+pub const SKILLS: [&str; 11] = [
+    "naming",
+    "direction",
+    "faster-slower",
+    "turns",
+    "ratio",
+    "speed",
+    "turning-force",
+    "distance",
+    "gearboxes",
+    "choosing",
+    "will-it-work",
+];
+
+fn level_span(text: &str) -> Result<LevelSpan, String> {
+    let wrong = || "wanted a level from 1 to 8, such as 4, or a span such as 3-5".to_owned();
+    let level = |text: &str| {
+        let level: u8 = text.trim().parse().map_err(|_| wrong())?;
+        if (1..=8).contains(&level) {
+            Ok(level)
+        } else {
+            Err(wrong())
+        }
+    };
+    let (lowest, highest) = match text.split_once('-') {
+        Some((lowest, highest)) => (level(lowest)?, level(highest)?),
+        None => (level(text)?, level(text)?),
+    };
+    if lowest <= highest {
+        Ok(LevelSpan { lowest, highest })
+    } else {
+        Err(format!(
+            "wanted the lower level first, such as {highest}-{lowest}"
+        ))
+    }
+}
+
+fn question_count(text: &str) -> Result<QuestionCount, String> {
+    if text.eq_ignore_ascii_case("all") {
+        return Ok(QuestionCount::All);
+    }
+    match text.parse::<u32>() {
+        Ok(count) if (1..=100).contains(&count) => Ok(QuestionCount::Number(count)),
+        Ok(_) | Err(_) => Err("wanted a number from 1 to 100, or all".to_owned()),
+    }
+}
+
+/// Checks a date's shape and that the calendar has it.
+///
+/// Leap years are those of the Gregorian calendar (ISO 8601-1:2019).
+fn iso_date(text: &str) -> Result<String, String> {
+    let wrong = || "wanted a date as year-month-day, such as 2026-03-02".to_owned();
+    let fields: Vec<&str> = text.split('-').collect();
+    let [year, month, day] = fields.as_slice() else {
+        return Err(wrong());
+    };
+    let number = |text: &str, length: usize| -> Option<u32> {
+        let digits = text.len() == length && text.bytes().all(|byte| byte.is_ascii_digit());
+        digits.then(|| text.parse().ok())?
+    };
+    let fields = (number(year, 4), number(month, 2), number(day, 2));
+    let (Some(year), Some(month), Some(day)) = fields else {
+        return Err(wrong());
+    };
+    let is_leap = year.is_multiple_of(4) && (!year.is_multiple_of(100) || year.is_multiple_of(400));
+    let days = match month {
+        4 | 6 | 9 | 11 => 30,
+        2 if is_leap => 29,
+        2 => 28,
+        1..=12 => 31,
+        _ => return Err(wrong()),
+    };
+    if (1..=days).contains(&day) {
+        Ok(text.to_owned())
+    } else {
+        Err(format!("month {month} of {year} has {days} days"))
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use clap::CommandFactory;
+
+    fn typed(line: &str) -> Result<CommandLine, clap::Error> {
+        CommandLine::try_parse_from(line.split(' '))
+    }
+
+    #[test]
+    fn the_command_line_is_well_made() {
+        CommandLine::command().debug_assert();
+    }
+
+    #[test]
+    fn every_command_of_the_contract_is_taken() {
+        for line in [
+            "toothmark set --bank a.toml b.toml --roll r.csv --level 3-5 --skill turns ratio --questions all --seed s --versions each --title T --year 4 --date 2028-02-29 --out d",
+            "toothmark set --bank a.toml --bank b.toml --roll r.csv --level 3 --questions 20 --out d",
+            "toothmark mark a.xlsx --homework h.json --policy p.toml --out d",
+            "toothmark review a b --out d --policy p.toml --quiet",
+            "toothmark --quiet bank check a.toml b.toml",
+            "toothmark bank list a.toml",
+            "toothmark bank show a.toml",
+            "toothmark solve gear A 12",
+            "toothmark tour",
+        ] {
+            assert!(typed(line).is_ok(), "{line}: {:?}", typed(line));
+        }
+    }
+
+    #[test]
+    fn what_cannot_be_meant_is_a_usage_error() {
+        for (line, told) in [
+            ("toothmark sett", "'set'"),
+            ("toothmark set --bnk a.toml", "'--bank'"),
+            (
+                "toothmark set --bank a --roll r --level 9 --questions 1 --out d",
+                "wanted a level from 1 to 8",
+            ),
+            (
+                "toothmark set --bank a --roll r --level 5-3 --questions 1 --out d",
+                "such as 3-5",
+            ),
+            (
+                "toothmark set --bank a --roll r --level 3 --questions none --out d",
+                "wanted a number from 1 to 100, or all",
+            ),
+            (
+                "toothmark set --bank a --roll r --level 3 --questions 1 --skill turn --out d",
+                "'turns'",
+            ),
+            (
+                "toothmark set --bank a --roll r --level 3 --questions 1 --date 2027-02-29 --out d",
+                "has 28 days",
+            ),
+            ("toothmark mark", "<ANSWERS>"),
+        ] {
+            let error = typed(line).expect_err(line);
+            assert_eq!(error.exit_code(), 2, "{line}");
+            assert!(error.to_string().contains(told), "{line}: {error}");
+        }
+    }
+}

@@ -1,1 +1,34 @@
 //! One file a command: open, call, save, say.
+//!
+//! The only place that opens files, reads the clock or prints. Takes what was
+//! typed; gives nothing, or every [`problem::Problem`] at once.
+
+pub mod bank;
+pub mod console;
+pub mod mark;
+pub mod review;
+pub mod set;
+pub mod solve;
+pub mod tour;
+
+use crate::cli;
+use crate::problem;
+
+/// Does what was typed.
+///
+/// # Errors
+///
+/// Everything that stood in the way, for a person to mend.
+pub fn run(
+    line: &cli::CommandLine,
+    console: &mut console::Console,
+) -> Result<(), Vec<problem::Problem>> {
+    match &line.command {
+        cli::Command::Set(arguments) => set::run(arguments, console),
+        cli::Command::Mark(arguments) => mark::run(arguments, console),
+        cli::Command::Review(arguments) => review::run(arguments, console),
+        cli::Command::Bank(arguments) => bank::run(arguments, console),
+        cli::Command::Solve(arguments) => solve::run(arguments, console),
+        cli::Command::Tour(arguments) => tour::run(arguments, console),
+    }
+}

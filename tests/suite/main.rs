@@ -1,7 +1,9 @@
 //! The project from outside, linked once.
 
+mod command_line;
 mod house_rules;
 mod linear;
 mod misconceptions;
+mod program;
 mod published;
 mod spreadsheet_changes;

@@ -1,0 +1,41 @@
+//! The command line as a whole: help, exit codes, where messages go.
+
+use crate::program;
+
+#[test]
+fn a_wrong_command_line_ends_with_two() {
+    for arguments in [&["sett"][..], &["set", "--bnk", "x"], &["mark"], &[]] {
+        let run = program::Program::new().arguments(arguments).run();
+        let run = run.ended_with(2);
+        assert_eq!(run.stdout, "", "{arguments:?}");
+        assert!(!run.stderr.is_empty(), "{arguments:?}");
+    }
+}
+
+#[test]
+fn a_slip_of_the_keyboard_gets_a_suggestion() {
+    let run = program::Program::new().argument("sovle").run();
+    assert!(run.stderr.contains("'solve'"), "{}", run.stderr);
+}
+
+#[test]
+fn every_command_explains_itself_with_an_example() {
+    for arguments in [
+        &["set"][..],
+        &["mark"],
+        &["review"],
+        &["bank", "check"],
+        &["bank", "list"],
+        &["bank", "show"],
+        &["solve"],
+        &["tour"],
+    ] {
+        let run = program::Program::new()
+            .arguments(arguments)
+            .argument("--help")
+            .run()
+            .ended_with(0);
+        assert!(run.stdout.contains("Example"), "{arguments:?}");
+        assert!(run.stdout.contains("toothmark"), "{arguments:?}");
+    }
+}

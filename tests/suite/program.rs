@@ -1,0 +1,114 @@
+//! The one builder through which tests run the program.
+
+use std::ffi::OsString;
+use std::fs;
+use std::path::PathBuf;
+use std::process::{Command, Output};
+
+/// A run of the program in a folder of its own.
+pub(crate) struct Program {
+    folder: tempfile::TempDir,
+    arguments: Vec<OsString>,
+}
+
+/// What a run gave.
+#[derive(Debug)]
+pub(crate) struct Run {
+    /// The exit code.
+    pub(crate) code: i32,
+    /// What it wrote to its output.
+    pub(crate) stdout: String,
+    /// What it wrote to its error stream.
+    pub(crate) stderr: String,
+}
+
+impl Program {
+    /// Returns the program, to be run in an empty folder without arguments.
+    pub(crate) fn new() -> Self {
+        Self {
+            folder: tempfile::tempdir().expect("a temporary folder can be made"),
+            arguments: Vec::new(),
+        }
+    }
+
+    /// Adds one argument.
+    pub(crate) fn argument(mut self, argument: impl Into<OsString>) -> Self {
+        self.arguments.push(argument.into());
+        self
+    }
+
+    /// Adds arguments.
+    pub(crate) fn arguments<I: Into<OsString>>(
+        mut self,
+        arguments: impl IntoIterator<Item = I>,
+    ) -> Self {
+        self.arguments.extend(arguments.into_iter().map(Into::into));
+        self
+    }
+
+    /// Takes all arguments back, to run again in the same folder.
+    #[allow(dead_code, reason = "not every command needs two runs in one folder")]
+    pub(crate) fn anew(mut self) -> Self {
+        self.arguments.clear();
+        self
+    }
+
+    /// Writes a file into the folder.
+    #[allow(dead_code, reason = "not every command reads files")]
+    pub(crate) fn file(self, name: &str, content: impl AsRef<[u8]>) -> Self {
+        let path = self.path(name);
+        if let Some(parent) = path.parent() {
+            fs::create_dir_all(parent).expect("the folder can be made");
+        }
+        fs::write(path, content).expect("the file can be written");
+        self
+    }
+
+    /// The path of a file in the folder.
+    pub(crate) fn path(&self, name: &str) -> PathBuf {
+        self.folder.path().join(name)
+    }
+
+    /// The text of a file in the folder.
+    #[allow(dead_code, reason = "not every command writes files")]
+    pub(crate) fn read(&self, name: &str) -> String {
+        fs::read_to_string(self.path(name)).expect("the file can be read")
+    }
+
+    /// Runs it in its folder; the folder stays for looking into and for running again.
+    pub(crate) fn run(&self) -> Run {
+        let output = Command::new(env!("CARGO_BIN_EXE_toothmark"))
+            .args(&self.arguments)
+            .current_dir(self.folder.path())
+            .env("COLUMNS", "100")
+            .env_remove("CLICOLOR_FORCE")
+            .output()
+            .expect("the program can be started");
+        Run::from(output)
+    }
+}
+
+impl From<Output> for Run {
+    fn from(output: Output) -> Self {
+        Self {
+            code: output.status.code().expect("it ends by itself"),
+            stdout: String::from_utf8(output.stdout).expect("its output is text"),
+            stderr: String::from_utf8(output.stderr).expect("its messages are text"),
+        }
+    }
+}
+
+impl Run {
+    /// Returns itself after a check that it was done without a problem.
+    #[allow(dead_code, reason = "commands that are not built yet fail")]
+    pub(crate) fn succeeded(self) -> Self {
+        assert_eq!(self.code, 0, "{}\n{}", self.stdout, self.stderr);
+        self
+    }
+
+    /// Returns itself after a check of its exit code.
+    pub(crate) fn ended_with(self, code: i32) -> Self {
+        assert_eq!(self.code, code, "{}\n{}", self.stdout, self.stderr);
+        self
+    }
+}
