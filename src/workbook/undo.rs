@@ -359,7 +359,14 @@ fn date(date: Calendar, cell: &cells::Cell, year_set: i32) -> answer::Typed {
     if number_format::is_month_and_year(code) {
         texts.extend(month_and_year);
     } else {
-        let both = if number_format::is_month_first(code) {
+        // The first digits on the screen tell the order where they differ.
+        let first_shown: String = cell
+            .shown()
+            .chars()
+            .take_while(char::is_ascii_digit)
+            .collect();
+        let is_shown_month_first = day != month && first_shown.parse() == Ok(month);
+        let both = if number_format::is_month_first(code) || is_shown_month_first {
             [month_first, day_first]
         } else {
             [day_first, month_first]

@@ -180,3 +180,60 @@ fn lost_leading_zeros_of_an_id_are_forgiven() {
     let found = read("a.csv", text.as_bytes(), &homework).expect("good answers");
     assert_eq!(typed(&found), ["007: Q1 2"]);
 }
+
+/// What was typed into a filled workbook, by number, with every reading.
+fn readings(file: &str) -> Vec<String> {
+    let path = std::path::Path::new(env!("CARGO_MANIFEST_DIR"))
+        .join("tests/reference/filled-answers")
+        .join(file);
+    let bytes = std::fs::read(path).expect("the reference file is there");
+    let found = read(file, &bytes, &examples::homework()).expect("a good workbook");
+    assert!(found.notices.is_empty(), "{file}");
+    let away = found.responses.get(2).expect("three pupils").attendance;
+    assert_eq!(away, marking::Attendance::Absent, "{file}");
+    found
+        .responses
+        .iter()
+        .flat_map(|response| response.answers.iter().chain(&response.working))
+        .map(|(number, typed)| {
+            let undone: Vec<&str> = typed
+                .undone
+                .iter()
+                .map(|undone| undone.text.as_str())
+                .collect();
+            format!("{number} {} {}", typed.text, undone.join(" or "))
+        })
+        .collect()
+}
+
+#[test]
+fn a_workbook_filled_and_saved_by_a_spreadsheet_program_gives_back_what_was_typed() {
+    let wanted = [
+        "Q1 2 ",
+        "Q2 clockwise ",
+        "Q3a 3:1 ",
+        "Q3b an idler ",
+        "Q4 8, 16 ",
+        "Q1 36/12=3 ",
+        "Q1 2 1/2 2 1/2 or 5/2 or 2.5",
+        "Q2 the other way ",
+        "Q3a 3 January 2026 1/3 or 3/1",
+        "Q3b no idea ",
+        "Q4 16 and 24 ",
+        "Q3a 03:01:00 3:1",
+    ];
+    // The last has its rows sorted, a column hidden, and rows and columns inserted.
+    for file in ["filled.xlsx", "filled.xlsm", "filled.ods", "moved.xlsx"] {
+        assert_eq!(readings(file), wanted, "{file}");
+    }
+    // An xls file tells neither the fraction format nor the order of the date.
+    let wanted: Vec<&str> = wanted
+        .into_iter()
+        .map(|reading| match reading {
+            "Q1 2 1/2 2 1/2 or 5/2 or 2.5" => "Q1 2.5 ",
+            "Q3a 3 January 2026 1/3 or 3/1" => "Q3a 3 January 2026 3/1 or 1/3",
+            same => same,
+        })
+        .collect();
+    assert_eq!(readings("filled.xls"), wanted);
+}
