@@ -7,6 +7,7 @@ pub mod bank;
 pub mod console;
 pub mod mark;
 pub mod review;
+pub mod save;
 pub mod set;
 pub mod solve;
 pub mod tour;

@@ -171,41 +171,46 @@ impl<'a> Reading<'a> {
                 continue;
             };
             let id = assignment.pupil.id.as_str();
-            if let Some(first) = rows.get(id) {
-                let first = self.table.grid.place(*first, self.columns.id);
-                self.problem(
-                    row,
-                    self.columns.id,
-                    format!("found the pupil id {id} a second time, first in {first}"),
-                    "keep the row that counts and delete the other",
-                );
+            // Of two rows an empty one does not count.
+            let first = rows
+                .get(id)
+                .copied()
+                .filter(|first| self.is_typed_in(*first));
+            if let Some(first) = first {
+                if self.is_typed_in(row) {
+                    let first = self.table.grid.place(first, self.columns.id);
+                    self.problem(
+                        row,
+                        self.columns.id,
+                        format!("found the pupil id {id} a second time, first in {first}"),
+                        "keep the row that counts and delete the other",
+                    );
+                }
                 continue;
             }
             rows.insert(id, row);
             let response = self.response(row, assignment);
             found.insert(id, response);
         }
-        let mut responses = Vec::new();
-        for assignment in &self.homework.pupils {
-            match found.remove(assignment.pupil.id.as_str()) {
-                Some(response) => responses.push(response),
-                None => self.notices.push(problem::Problem::new(
-                    self.file,
-                    format!("there is no row for the pupil id {}", assignment.pupil.id),
-                    "",
-                )),
-            }
-        }
-        responses
+        let homework = self.homework;
+        homework
+            .pupils
+            .iter()
+            .filter_map(|assignment| found.remove(assignment.pupil.id.as_str()))
+            .collect()
+    }
+
+    /// Says whether anything was typed into the row of a pupil.
+    fn is_typed_in(&self, row: u32) -> bool {
+        self.columns
+            .typed_in()
+            .any(|column| !self.table.text(row, column).is_empty())
     }
 
     /// Returns whose row it is; none for notes and empty rows.
     fn pupil_of(&mut self, row: u32) -> Option<&'a homework::Assignment> {
         let id = self.table.text(row, self.columns.id);
-        let is_typed_in = self
-            .columns
-            .typed_in()
-            .any(|column| !self.table.text(row, column).is_empty());
+        let is_typed_in = self.is_typed_in(row);
         let name = self
             .columns
             .name
