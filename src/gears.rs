@@ -6,8 +6,22 @@
 //! [`fault::Fault`]. Pure, exact, no words for people but the trade's names.
 
 pub mod ask;
+mod choose;
+mod coupling;
 pub mod fault;
+mod follow;
+mod force;
+mod measured;
 pub mod mechanism;
+mod motion;
+mod moving;
 pub mod notation;
+mod planetary;
+mod role;
+mod size;
 pub mod solve;
 pub mod step;
+mod unknown;
+mod walk;
+mod whole;
+mod working;

@@ -213,3 +213,56 @@ pub struct Mechanism {
     /// What is known.
     pub givens: Vec<Given>,
 }
+
+impl PartId {
+    /// Returns the place in [`Mechanism::parts`].
+    #[must_use]
+    pub fn index(self) -> usize {
+        usize::from(self.0)
+    }
+}
+
+impl BodyId {
+    /// Returns the place in a list with one entry a body.
+    #[must_use]
+    pub fn index(self) -> usize {
+        usize::from(self.0)
+    }
+}
+
+impl Joint {
+    /// Whether these are its two parts, in either order.
+    #[must_use]
+    pub fn joins(&self, one: PartId, other: PartId) -> bool {
+        (self.first, self.second) == (one, other) || (self.second, self.first) == (one, other)
+    }
+
+    /// Returns the part at the other end, if `part` is one of its two.
+    #[must_use]
+    pub fn partner(&self, part: PartId) -> Option<PartId> {
+        if self.first == part {
+            Some(self.second)
+        } else if self.second == part {
+            Some(self.first)
+        } else {
+            None
+        }
+    }
+}
+
+impl Mechanism {
+    /// Returns a part.
+    ///
+    /// # Panics
+    ///
+    /// When there is no such part: ids come from the mechanism they are used on.
+    #[must_use]
+    pub fn part(&self, id: PartId) -> &Part {
+        &self.parts[id.index()]
+    }
+
+    /// Returns every part with its id, in the order named.
+    pub fn numbered(&self) -> impl Iterator<Item = (PartId, &Part)> {
+        (0_u16..).map(PartId).zip(&self.parts)
+    }
+}

@@ -1,0 +1,91 @@
+//! Hand-worked examples of every kind of mechanism, in `cases.txt`.
+
+use super::*;
+use crate::gears::notation;
+
+fn mechanism(lines: &str) -> mechanism::Mechanism {
+    let lines: Vec<&str> = lines.split("; ").collect();
+    notation::read(&lines).expect("the test's own lines")
+}
+
+/// The answer as text: `3 turns`, `4 : 1`, `clockwise`, or the faults.
+fn said(lines: &str, ask: &str) -> String {
+    let mechanism = mechanism(lines);
+    let ask = notation::read_ask(ask, &mechanism).expect("the test's own question");
+    let names = |parts: &[mechanism::PartId]| {
+        parts
+            .iter()
+            .map(|&part| mechanism.part(part).name.clone())
+            .collect::<Vec<_>>()
+            .join(" ")
+    };
+    match answer(&mechanism, &ask) {
+        Ok(worked) => match worked.fact {
+            ask::Fact::Quantity { value, unit } => format!("{value} {unit:?}"),
+            ask::Fact::Ratio(one, other) => format!("{one} : {other}"),
+            ask::Fact::Sense(sense) => format!("{sense:?}"),
+            ask::Fact::YesNo(yes) => if yes { "yes" } else { "no" }.to_owned(),
+            ask::Fact::Which(which) => format!("{which:?}"),
+            ask::Fact::Name(name) => format!("{name:?}"),
+            ask::Fact::Job(job) => format!("{job:?}"),
+            ask::Fact::Choices(choices) => format!("{choices:?}"),
+        },
+        Err(faults) => faults
+            .iter()
+            .map(|fault| match fault {
+                fault::Fault::NotConnected { part } => format!("not connected {}", names(&[*part])),
+                fault::Fault::Locked { parts } => format!("locked {}", names(parts)),
+                fault::Fault::DrivenTwice { part } => format!("driven twice {}", names(&[*part])),
+                fault::Fault::TeethDoNotFit { first, second } => {
+                    format!("do not fit {}", names(&[*first, *second]))
+                }
+                fault::Fault::CannotMesh { first, second } => {
+                    format!("cannot mesh {}", names(&[*first, *second]))
+                }
+                fault::Fault::CannotShareAxle { first, second } => {
+                    format!("cannot share {}", names(&[*first, *second]))
+                }
+                fault::Fault::WormWillNotBeDriven { worm } => {
+                    format!("worm holds {}", names(&[*worm]))
+                }
+                fault::Fault::BadCount { part, found } => {
+                    format!("bad count {} {found}", names(&[*part]))
+                }
+                fault::Fault::NotPositive { what } => format!("not positive {what}"),
+                fault::Fault::TooEfficient { found } => format!("too efficient {found}"),
+                fault::Fault::DirectionUnknown { part } => {
+                    format!("direction unknown {}", names(&[*part]))
+                }
+                fault::Fault::NotEnoughGiven { what } => format!("needs {what}"),
+                fault::Fault::TooManyUnknowns => "too many unknowns".to_owned(),
+                fault::Fault::NotWhole { what, value } => format!("not whole {what} {value}"),
+                fault::Fault::CannotAsk { part, what } => {
+                    format!("cannot ask {} {what}", names(&[*part]))
+                }
+                fault::Fault::Number(error) => format!("{error}"),
+            })
+            .collect::<Vec<_>>()
+            .join(", "),
+    }
+}
+
+#[test]
+fn mechanisms_of_each_kind_are_solved_as_by_hand() {
+    let cases = include_str!("cases.txt");
+    let (mut count, mut wrong) = (0, Vec::new());
+    for line in cases.lines() {
+        let Some((lines, (ask, expected))) = line
+            .split_once(" | ")
+            .and_then(|(lines, rest)| Some((lines, rest.split_once(" | ")?)))
+        else {
+            continue;
+        };
+        count += 1;
+        let found = said(lines, ask);
+        if found != expected {
+            wrong.push(format!("{line}: found {found}"));
+        }
+    }
+    assert!(wrong.is_empty(), "{}", wrong.join("\n"));
+    assert!(count > 140, "only {count} cases were read");
+}
