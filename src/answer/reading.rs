@@ -23,6 +23,7 @@ mod ratio;
 mod token;
 mod unit_words;
 mod vocabulary;
+mod wording;
 
 /// The most candidates or different answers that are told.
 const MOST: usize = 6;

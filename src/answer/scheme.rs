@@ -2,7 +2,7 @@
 
 use crate::answer::Form;
 use crate::answer::Unit;
-use crate::answer::form;
+use crate::answer::form::lists;
 use crate::gears::ask;
 use crate::number;
 
@@ -95,9 +95,19 @@ fn value_text(value: number::Value, precision: number::Precision) -> String {
         (number::Precision::Places(_) | number::Precision::Figures(_), _) => precision,
     };
     number::round_half_up(value, rounding).map_or_else(
-        |_| value.to_string(),
+        |_| exact_text(value),
         |rounded| number::rounded_text(rounded, rounding),
     )
+}
+
+/// An exact value as people write it: `2.5`, `80π`.
+pub(super) fn exact_text(value: number::Value) -> String {
+    match value.as_number() {
+        Some(number) => number_text(number),
+        None if value.pi_power == 1 && value.factor == number::Number::ONE => "π".to_owned(),
+        None if value.pi_power == 1 => format!("{}π", number_text(value.factor)),
+        None => value.to_string(),
+    }
 }
 
 /// A number as people write it: `2.5`, and `2 1/3` where the decimal is long.
@@ -127,7 +137,7 @@ fn other_numbers(value: number::Value, unit: Unit, precision: number::Precision)
             texts.push(mixed(number));
         }
     } else if value.pi_power == 1 {
-        texts.push(format!("{} pi", number_text(value.factor)));
+        texts.push(exact_text(value));
     }
     if precision == number::Precision::Exact && !unit.is_count() {
         let is_long = value
@@ -152,13 +162,13 @@ fn entry(fact: &ask::Fact, form: &Form) -> String {
         Form::Number { .. } | Form::Ratio { .. } | Form::Gears { .. } => None,
     };
     printed.unwrap_or_else(|| match fact {
-        ask::Fact::Sense(sense) => form::sense_text(*sense).to_owned(),
+        ask::Fact::Sense(sense) => lists::sense_text(*sense).to_owned(),
         ask::Fact::YesNo(true) => "yes".to_owned(),
         ask::Fact::YesNo(false) => "no".to_owned(),
         ask::Fact::Which(ask::Which::First) => "the first".to_owned(),
         ask::Fact::Which(ask::Which::Second) => "the second".to_owned(),
         ask::Fact::Which(ask::Which::Same) => "the same".to_owned(),
-        ask::Fact::Name(name) => form::name_text(*name).to_owned(),
+        ask::Fact::Name(name) => lists::name_text(*name).to_owned(),
         ask::Fact::Job(ask::Job::Drive) => "drive gear".to_owned(),
         ask::Fact::Job(ask::Job::Driven) => "driven gear".to_owned(),
         ask::Fact::Job(ask::Job::Idler) => "idler".to_owned(),

@@ -20,13 +20,25 @@ pub(super) struct Tidied {
 /// Returns the text in lower case with plain digits, signs and spaces.
 pub(super) fn tidy(text: &str) -> Tidied {
     let mut tidied = String::new();
-    for sign in text.chars().take(LIMIT).nfc() {
-        push_plain(&mut tidied, sign);
+    let mut signs = text.chars().take(LIMIT).nfc().peekable();
+    while let Some(sign) = signs.next() {
+        let is_between_digits =
+            tidied.ends_with(is_digit) && signs.peek().is_some_and(|next| next.is_numeric());
+        if sign == '·' && is_between_digits {
+            // The raised point of British handwriting: 2·5.
+            tidied.push('.');
+        } else {
+            push_plain(&mut tidied, sign);
+        }
     }
     Tidied {
         text: tidied,
         cut: text.chars().nth(LIMIT).is_some(),
     }
+}
+
+fn is_digit(sign: char) -> bool {
+    sign.is_ascii_digit()
 }
 
 fn push_plain(text: &mut String, sign: char) {
@@ -104,7 +116,10 @@ fn plain_text(sign: char) -> Option<&'static str> {
         '‘' | '’' | '‛' | '′' | '`' | '´' | 'ʼ' => "'",
         '“' | '”' | '„' | '″' | '«' | '»' => "\"",
         '、' | '،' | '٫' => ",",
-        '。' | '…' => ".",
+        '。' => ".",
+        '…' => "...",
+        // A dot above the last digit.
+        '\u{0307}' => " recurring ",
         'π' | 'Π' => " pi ",
         '㎜' => "mm",
         '㎝' => "cm",
@@ -145,6 +160,8 @@ mod tests {
             ("Clockwise\u{200B}", "clockwise"),
             ("3\u{a0}turns", "3 turns"),
             ("2²", "2²"),
+            ("2·5", "2.5"),
+            ("2 · 5", "2 × 5"),
             ("9 × 4", "9 × 4"),
             ("don’t", "don't"),
             ("15㎜", "15mm"),

@@ -1,5 +1,6 @@
 //! The project from outside, linked once.
 
+mod answers;
 mod command_line;
 mod house_rules;
 mod linear;

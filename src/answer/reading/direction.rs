@@ -32,6 +32,9 @@ fn way(word: &str, after: &[String]) -> (Option<&'static str>, usize) {
         if let Some(taken) = clock(next, after_next) {
             return (Some(ANTICLOCKWISE), 1 + taken);
         }
+        if next == Some("clock") {
+            return (Some(ANTICLOCKWISE), 2);
+        }
         return (Some(ANTICLOCKWISE), 1);
     }
     if (word == "a" || word == "c" || word == "cc") && matches!(next, Some("c" | "cw" | "w")) {

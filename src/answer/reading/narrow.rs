@@ -24,6 +24,7 @@ pub(super) fn narrow(all: &[Piece]) -> Narrowed<'_> {
         left_of_equals: None,
     };
     narrowed.drop_explanation();
+    narrowed.drop_remainder();
     narrowed.take_correction();
     narrowed.drop_negated();
     narrowed.take_conclusion();
@@ -53,6 +54,17 @@ impl<'p> Narrowed<'p> {
             if piece::has_amount(before) {
                 self.pieces = before;
             }
+        }
+    }
+
+    fn drop_remainder(&mut self) {
+        let Some((before, _)) = self.split_at_last(|piece| *piece == Piece::Mark(Mark::Remainder))
+        else {
+            return;
+        };
+        if piece::has_amount(before) {
+            self.pieces = before;
+            self.doubt("a remainder is said");
         }
     }
 

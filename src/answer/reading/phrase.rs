@@ -98,6 +98,7 @@ fn unsigned(input: &mut Tokens<'_>) -> winnow::Result<Phrase> {
         fraction,
         numeral_and_words,
         spaced_thousands,
+        recurring,
         any.verify_map(|token: token::Token| token.numeral().map(plain)),
         in_words,
     ))
@@ -204,6 +205,43 @@ fn spaced_thousands(input: &mut Tokens<'_>) -> winnow::Result<Phrase> {
                 digits: None,
                 doubt: None,
             })
+        })
+        .parse_next(input)
+}
+
+/// `3.3 recurring`, `3.33...`: the last digit goes on for ever.
+fn recurring(input: &mut Tokens<'_>) -> winnow::Result<Phrase> {
+    let dots = repeat::<_, _, (), _, _>(2.., sign('.'));
+    (
+        numeral,
+        alt((
+            words(&[
+                "recurring",
+                "rec",
+                "reccuring",
+                "recuring",
+                "reoccurring",
+                "repeating",
+            ])
+            .map(|()| true),
+            dots.map(|()| false),
+        )),
+    )
+        .verify_map(|(numeral, is_said)| {
+            let mut digits = numeral.text.split_once('.')?.1.chars().rev();
+            let last = digits.next()?;
+            let is_same = digits.next() == Some(last);
+            let mut ninth = number::Number::ratio(last.to_digit(10)?.into(), 9).ok()?;
+            for _ in 0..numeral.places {
+                ninth = ninth.divided_by(number::Number::whole(10)).ok()?;
+            }
+            if !is_same && !is_said {
+                return None;
+            }
+            let mut phrase = exact(numeral.value.plus(ninth).ok()?);
+            phrase.doubt =
+                (!is_same && numeral.places > 1).then_some("only the last digit is taken to recur");
+            Some(phrase)
         })
         .parse_next(input)
 }
@@ -403,6 +441,9 @@ mod tests {
             ("80 x pi", "80 pi", 0),
             ("pi", "1 pi", 0),
             ("50%", "1/2", 0),
+            ("3.3 recurring", "10/3", 0),
+            ("3.33...", "10/3", 0),
+            ("2.5...", "5/2", 3),
             ("3 turns", "3", 1),
             ("2 and 3", "2", 2),
         ] {

@@ -234,6 +234,14 @@ impl Reader<'_> {
             }
             return;
         }
+        // 12t: twelve teeth.
+        if word == "t" && matches!(self.found.last(), Some(Piece::Amount(_))) {
+            return;
+        }
+        if word == "r" && self.after_amount() && self.number_follows() {
+            self.push(Piece::Mark(vocabulary::Mark::Remainder));
+            return;
+        }
         if word == "times" && self.after_amount() && self.number_follows() {
             self.push(Piece::Operator('×'));
             return;
@@ -250,7 +258,7 @@ impl Reader<'_> {
             self.push(Piece::Mark(mark));
             return;
         }
-        if word == "to" && self.after_amount() {
+        if word == "to" && has_amount(&self.found) && self.number_follows() {
             self.push(Piece::Colon);
         } else if vocabulary::is_label(word) {
             self.push(Piece::Label(word.to_owned()));

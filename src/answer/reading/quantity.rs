@@ -85,7 +85,7 @@ pub(super) fn doubts_of(pieces: &[Piece]) -> Vec<String> {
         doubts.push(format!("not understood: {}", unknown.join(", ")));
     }
     if pieces.contains(&Piece::Mark(Mark::Doubt)) {
-        doubts.push("more, less or a remainder is said".to_owned());
+        doubts.push("more or less is said".to_owned());
     }
     for piece in pieces {
         if let Some(doubt) = piece.amount().and_then(|amount| amount.number.doubt) {
@@ -268,7 +268,7 @@ impl Term {
                 places: self.places,
             },
             sureness: reading::sureness(&doubts),
-            said: said(value, self.unit),
+            said: said(value, self.places, self.unit),
         };
         let mut candidates = vec![candidate(self.value)];
         if self.value.factor.is_negative() && dash_too {
@@ -311,11 +311,11 @@ fn with_wanted_unit(different: Vec<Term>, wanted: Unit, doubts: &mut Vec<String>
 }
 
 /// A number with its unit as people write it.
-pub(super) fn said(value: number::Value, unit: Option<Unit>) -> String {
-    let text = match value.as_number() {
-        Some(number) => scheme::number_text(number),
-        None => value.to_string(),
-    };
+fn said(value: number::Value, places: Option<u8>, unit: Option<Unit>) -> String {
+    let as_written = places
+        .and(value.as_number())
+        .and_then(number::Number::to_decimal);
+    let text = as_written.unwrap_or_else(|| scheme::exact_text(value));
     match unit {
         Some(unit) if text == "1" => format!("{text} {}", unit.text_for_one()),
         Some(unit) => format!("{text} {}", unit.text()),

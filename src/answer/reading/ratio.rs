@@ -97,10 +97,7 @@ fn candidate(found: &Found, wanted: &Wanted, doubts: &[String]) -> Candidate {
     if found.alone && wanted.simplest {
         doubts.push("one number where a ratio is asked".to_owned());
     }
-    let (first, second) = (
-        scheme::number_text(found.pair.0),
-        scheme::number_text(found.pair.1),
-    );
+    let (first, second) = (said(found.pair.0), said(found.pair.1));
     Candidate {
         given: Given::Ratio(found.pair.0, found.pair.1),
         sureness: reading::sureness(&doubts),
@@ -110,6 +107,13 @@ fn candidate(found: &Found, wanted: &Wanted, doubts: &[String]) -> Candidate {
             format!("{first} : {second}")
         },
     }
+}
+
+/// A number of a ratio: whole, a decimal if it ends, else a fraction.
+fn said(number: number::Number) -> String {
+    number
+        .to_decimal()
+        .unwrap_or_else(|| scheme::number_text(number))
 }
 
 /// How two numbers next to each other hang together.

@@ -19,190 +19,77 @@ pub(super) enum Written {
 }
 
 /// The words of each unit; several words are parted by a space.
-const UNITS: [(Unit, &[&str]); 11] = [
+const UNITS: [(Unit, &str); 11] = [
     (
         Unit::Turns,
-        &[
-            "turn",
-            "turns",
-            "revs",
-            "rev",
-            "revolution",
-            "revolutions",
-            "rotation",
-            "rotations",
-            "spin",
-            "spins",
-            "goes",
-            "rounds",
-            "turnings",
-            "rots",
-            "rot",
-            "rotates",
-            "twists",
-            "full turn",
-            "full turns",
-            "whole turn",
-            "whole turns",
-            "complete turns",
-            "complete turn",
-            "full rotations",
-            "full rotation",
-            "times round",
-            "times around",
-            "of a turn",
-            "a turn",
-            "turn round",
-            "turns round",
-            "turns around",
-            "circles",
-            "full circles",
-            "cycles",
-            "laps",
-            "of turn",
-            "of one turn",
-            "of a rotation",
-            "of a revolution",
-            "complete revolutions",
-            "full revolutions",
-            "tn",
-            "tns",
-        ],
+        "\
+         turn, turns, revs, rev, revolution, revolutions, rotation, rotations, spin, spins, \
+         goes, rounds, turnings, rots, rot, rotates, twists, full turn, full turns, whole turn, \
+         whole turns, complete turns, complete turn, full rotations, full rotation, times round, \
+         times around, of a turn, a turn, turn round, turns round, turns around, circles, \
+         full circles, cycles, laps, of turn, of one turn, of a rotation, of a revolution, \
+         complete revolutions, full revolutions, tn, tns",
     ),
     (
         Unit::Rpm,
-        &[
-            "rpm",
-            "rpms",
-            "tpm",
-            "revs per minute",
-            "revs per min",
-            "rev per min",
-            "rev min",
-            "revs min",
-            "turns per minute",
-            "turns a minute",
-            "turns per min",
-            "turns a min",
-            "turns min",
-            "turns minute",
-            "turn per minute",
-            "turns every minute",
-            "turns in a minute",
-            "turns in one minute",
-            "turns each minute",
-            "turns 1 min",
-            "turns in 1 minute",
-            "revolutions per minute",
-            "revolutions a minute",
-            "revolutions per min",
-            "rotations per minute",
-            "rotations a minute",
-            "rotations per min",
-            "times a minute",
-            "times per minute",
-            "times per min",
-            "times a min",
-            "per minute",
-            "a minute",
-            "per min",
-            "a min",
-            "every minute",
-            "each minute",
-            "in a minute",
-            "in one minute",
-            "revs a minute",
-            "revs a min",
-            "r per min",
-            "rot per min",
-            "revs every minute",
-            "spins a minute",
-            "spins per minute",
-            "r min",
-            "turn a minute",
-            "rev a minute",
-            "rev per minute",
-        ],
+        "\
+         rpm, rpms, tpm, revs per minute, revs per min, rev per min, rev min, revs min, \
+         turns per minute, turns a minute, turns per min, turns a min, turns min, turns minute, \
+         turn per minute, turns every minute, turns in a minute, turns in one minute, \
+         turns each minute, turns 1 min, turns in 1 minute, revolutions per minute, \
+         revolutions a minute, revolutions per min, rotations per minute, rotations a minute, \
+         rotations per min, times a minute, times per minute, times per min, times a min, \
+         per minute, a minute, per min, a min, every minute, each minute, in a minute, \
+         in one minute, revs a minute, revs a min, r per min, rot per min, revs every minute, \
+         spins a minute, spins per minute, r min, turn a minute, rev a minute, rev per minute",
     ),
     (
         Unit::Teeth,
-        &["teeth", "tooth", "teeths", "tooths", "cogs", "toof", "teef"],
+        "\
+         teeth, tooth, teeths, tooths, cogs, toof, teef",
     ),
-    (Unit::Starts, &["starts", "start", "threads", "thread"]),
+    (
+        Unit::Starts,
+        "\
+         starts, start, threads, thread",
+    ),
     (
         Unit::Stages,
-        &[
-            "stages",
-            "stage",
-            "steps",
-            "pairs",
-            "pairs of gears",
-            "gear pairs",
-            "levels",
-        ],
+        "\
+         stages, stage, steps, pairs, pairs of gears, gear pairs, levels",
     ),
     (
         Unit::Millimetres,
-        &[
-            "mm",
-            "mms",
-            "millimetre",
-            "millimetres",
-            "millimeter",
-            "millimeters",
-            "mil",
-            "mils",
-            "m m",
-        ],
+        "\
+         mm, mms, millimetre, millimetres, millimeter, millimeters, mil, mils, m m",
     ),
     (
         Unit::Centimetres,
-        &[
-            "cm",
-            "cms",
-            "centimetre",
-            "centimetres",
-            "centimeter",
-            "centimeters",
-            "c m",
-        ],
+        "\
+         cm, cms, centimetre, centimetres, centimeter, centimeters, c m",
     ),
-    (Unit::Metres, &["m", "metre", "metres", "meter", "meters"]),
-    (Unit::Newtons, &["n", "newton", "newtons", "ns"]),
+    (
+        Unit::Metres,
+        "\
+         m, metre, metres, meter, meters",
+    ),
+    (
+        Unit::Newtons,
+        "\
+         n, newton, newtons, ns",
+    ),
     (
         Unit::NewtonCentimetres,
-        &[
-            "ncm",
-            "n cm",
-            "n cms",
-            "newton cm",
-            "newtons cm",
-            "newton centimetres",
-            "newton centimetre",
-            "newton centimeters",
-            "newton centimeter",
-            "newtons centimetres",
-            "newtoncm",
-            "newton cms",
-            "cm n",
-            "cmn",
-        ],
+        "\
+         ncm, n cm, n cms, newton cm, newtons cm, newton centimetres, newton centimetre, \
+         newton centimeters, newton centimeter, newtons centimetres, newtoncm, newton cms, cm n, \
+         cmn",
     ),
     (
         Unit::NewtonMetres,
-        &[
-            "nm",
-            "n m",
-            "newton m",
-            "newton metres",
-            "newton metre",
-            "newton meters",
-            "newton meter",
-            "newtons m",
-            "newtons metres",
-            "newtonmetres",
-            "newtonmeters",
-        ],
+        "\
+         nm, n m, newton m, newton metres, newton metre, newton meters, newton meter, newtons m, \
+         newtons metres, newtonmetres, newtonmeters",
     ),
 ];
 
@@ -233,42 +120,10 @@ const MULTIPLES: [(&str, Unit, i64, i64); 22] = [
 ];
 
 /// Units that contradict any that can be asked for.
-const OTHERS: [&str; 34] = [
-    "kg",
-    "kgs",
-    "kilograms",
-    "kilogram",
-    "kilos",
-    "g",
-    "grams",
-    "gram",
-    "s",
-    "sec",
-    "secs",
-    "seconds",
-    "second",
-    "minutes",
-    "minute",
-    "mins",
-    "hours",
-    "hour",
-    "hrs",
-    "hr",
-    "mph",
-    "kmh",
-    "kph",
-    "w",
-    "watts",
-    "j",
-    "joules",
-    "inches",
-    "inch",
-    "feet",
-    "miles",
-    "cm2",
-    "litres",
-    "l",
-];
+const OTHERS: &str = "\
+    kg, kgs, kilograms, kilogram, kilos, g, grams, gram, s, sec, secs, seconds, second, \
+    minutes, minute, mins, hours, hour, hrs, hr, mph, kmh, kph, w, watts, j, joules, \
+    inches, inch, feet, miles, cm2, litres, l";
 
 /// The longest unit in words.
 const LONGEST: usize = 4;
@@ -339,7 +194,7 @@ pub(super) fn is_turns(written: &Written) -> bool {
 
 /// Returns the unit that the words name, such as `per minute`.
 pub(super) fn named(words: &str) -> Option<Written> {
-    if let Some((unit, _)) = UNITS.iter().find(|(_, known)| known.contains(&words)) {
+    if let Some((unit, _)) = UNITS.iter().find(|(_, known)| lists(known, words)) {
         return Some(Written::Unit {
             unit: *unit,
             scale: number::Number::ONE,
@@ -351,9 +206,12 @@ pub(super) fn named(words: &str) -> Option<Written> {
             scale: number::Number::ratio(*top, *bottom).ok()?,
         });
     }
-    OTHERS
-        .contains(&words)
-        .then(|| Written::Other(words.to_owned()))
+    lists(OTHERS, words).then(|| Written::Other(words.to_owned()))
+}
+
+/// Whether a list with commas names it.
+fn lists(known: &str, words: &str) -> bool {
+    known.split(", ").any(|known| known == words)
 }
 
 /// The long names that a misspelling is held against.

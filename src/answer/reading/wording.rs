@@ -1,0 +1,269 @@
+//! The wordings of a list's entries, and where they stand in an answer.
+
+use crate::answer::ListOption;
+use crate::gears::ask;
+use crate::gears::mechanism;
+use std::collections::BTreeSet;
+
+/// The wordings of all entries of a list.
+#[derive(Debug, Clone)]
+pub(super) struct List {
+    wordings: Vec<Wording>,
+    known: BTreeSet<String>,
+    has_labels: bool,
+}
+
+/// A wording found in an answer.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(super) struct Hit {
+    /// Where it begins.
+    pub(super) start: usize,
+    /// Where it has ended.
+    pub(super) end: usize,
+    /// Which entry it means.
+    pub(super) option: usize,
+    /// Whether it plainly means it.
+    pub(super) sure: bool,
+}
+
+#[derive(Debug, Clone)]
+struct Wording {
+    words: Vec<String>,
+    option: usize,
+    sure: bool,
+    /// Whether it means the entry only as the whole answer (single letters).
+    alone: bool,
+}
+
+/// Words that are left out of answers and wordings alike.
+const LEFT_OUT: &str = "\
+    the it its is are be been am was were will would should could can do does did has have had \
+    they them there this that we you i think thik my me he she";
+
+/// Words that say nothing unless a wording of the list holds them.
+const FILLERS: &str = "\
+    gear gears cog cogs wheel turn turns turning turned goes go going moves move moving spin spins \
+    spinning rotates rotate rotating in to at of an way ways direction on with answer ans one than \
+    then called as so speed each other round around both side also very much most by for travels \
+    slides slide travel sideways rack two definitely just part wise kind type some sort if and too \
+    probably likely always must only pulley sprocket worm drum handle axle teeth";
+
+/// Words that follow the article "a" and not the label.
+const ARTICLE_BEFORE: &str = "big bigger small smaller large larger little bit lot faster slower";
+
+/// Whether the word is left out everywhere.
+pub(super) fn is_left_out(word: &str) -> bool {
+    LEFT_OUT.split_whitespace().any(|known| known == word)
+}
+
+fn is_filler(word: &str) -> bool {
+    FILLERS.split_whitespace().any(|known| known == word)
+}
+
+impl List {
+    /// Returns the wordings of the entries, longest first.
+    pub(super) fn new(options: &[ListOption]) -> Self {
+        let mut wordings = Vec::new();
+        let mut has_labels = false;
+        for (option, entry) in options.iter().enumerate() {
+            has_labels |= matches!(
+                entry.fact,
+                ask::Fact::Which(ask::Which::First | ask::Which::Second)
+            );
+            let plain = std::iter::once(&entry.text)
+                .chain(&entry.also)
+                .map(|text| (text.as_str(), true, false));
+            let unusual = entry
+                .perhaps
+                .iter()
+                .map(|text| (text.as_str(), false, false));
+            let anywhere = usual(&entry.fact).iter().map(|text| (*text, true, false));
+            let (letters, odd_letters) = whole_answers(&entry.fact);
+            let letters = letters.iter().map(|text| (*text, true, true));
+            let odd_letters = odd_letters.iter().map(|text| (*text, false, true));
+            let all = plain
+                .chain(anywhere)
+                .chain(letters)
+                .chain(unusual)
+                .chain(odd_letters);
+            for (text, sure, alone) in all {
+                let words = split(text);
+                if !words.is_empty() {
+                    wordings.push(Wording {
+                        words,
+                        option,
+                        sure,
+                        alone,
+                    });
+                }
+            }
+        }
+        wordings.sort_by_key(|wording| std::cmp::Reverse(wording.words.len()));
+        let known = wordings
+            .iter()
+            .flat_map(|wording| wording.words.iter().cloned())
+            .collect();
+        Self {
+            wordings,
+            known,
+            has_labels,
+        }
+    }
+
+    /// Whether a wording holds the word.
+    pub(super) fn knows(&self, word: &str) -> bool {
+        self.known.contains(word)
+    }
+
+    /// Whether the entries are parts with their labels.
+    pub(super) fn has_labels(&self) -> bool {
+        self.has_labels
+    }
+
+    /// Whether the word alone is a wording.
+    pub(super) fn is_entry(&self, word: &str) -> bool {
+        self.wordings
+            .iter()
+            .any(|wording| matches!(wording.words.as_slice(), [only] if only == word))
+    }
+
+    /// Returns the words that may count, misspellings mended.
+    pub(super) fn kept(&self, words: &[String]) -> Vec<String> {
+        let mut kept = Vec::new();
+        for (index, word) in words.iter().enumerate() {
+            let next = index.checked_add(1).and_then(|next| words.get(next));
+            let is_article = word == "a"
+                && (!self.has_labels
+                    || next.is_some_and(|next| {
+                        ARTICLE_BEFORE.split_whitespace().any(|word| word == next)
+                    }));
+            let is_whole = words.len() == 1;
+            if is_left_out(word) || (is_article && !is_whole) {
+                continue;
+            }
+            if self.knows(word) {
+                kept.push(word.clone());
+            } else if !is_filler(word) {
+                kept.push(self.nearest(word).unwrap_or_else(|| word.clone()));
+            }
+        }
+        kept
+    }
+
+    /// The known word that a misspelt one plainly means.
+    ///
+    /// Never for drive, driver and driven, nor for short words: there a letter
+    /// makes another meaning.
+    fn nearest(&self, word: &str) -> Option<String> {
+        let length = word.chars().count();
+        if length < 4 || word.starts_with("dri") || word.starts_with("dir") {
+            return None;
+        }
+        let allowed = if length < 7 { 1 } else { 2 };
+        let mut near: Vec<(usize, &String)> = self
+            .known
+            .iter()
+            .filter(|name| name.chars().count() >= 4 && !name.starts_with("driv"))
+            .map(|name| (strsim::osa_distance(word, name), name))
+            .filter(|(distance, _)| *distance <= allowed)
+            .collect();
+        near.sort();
+        let (best, name) = near.first()?;
+        let runner_up = near.get(1).map_or(usize::MAX, |(distance, _)| *distance);
+        let is_clear = runner_up > *best || near.iter().all(|(_, other)| self.is_like(name, other));
+        is_clear.then(|| (*name).clone())
+    }
+
+    /// Whether two words stand only in wordings of one and the same entry.
+    fn is_like(&self, one: &str, other: &str) -> bool {
+        let entries = |word: &str| -> BTreeSet<usize> {
+            self.wordings
+                .iter()
+                .filter(|wording| wording.words.iter().any(|known| known == word))
+                .map(|wording| wording.option)
+                .collect()
+        };
+        let (one, other) = (entries(one), entries(other));
+        one.len() == 1 && one == other
+    }
+
+    /// Returns where wordings stand in the words; a longer one covers those in it.
+    pub(super) fn hits(&self, words: &[String]) -> Vec<Hit> {
+        let mut hits: Vec<Hit> = Vec::new();
+        for wording in &self.wordings {
+            let length = wording.words.len();
+            if wording.alone && words.len() != length {
+                continue;
+            }
+            for (start, window) in words.windows(length).enumerate() {
+                let end = start + length;
+                let is_free = hits.iter().all(|hit| end <= hit.start || start >= hit.end);
+                if window == wording.words && is_free {
+                    hits.push(Hit {
+                        start,
+                        end,
+                        option: wording.option,
+                        sure: wording.sure,
+                    });
+                }
+            }
+        }
+        hits.sort_by_key(|hit| hit.start);
+        hits
+    }
+}
+
+/// The words of a wording that count.
+fn split(text: &str) -> Vec<String> {
+    text.to_lowercase()
+        .split([' ', '-'])
+        .filter(|word| !word.is_empty() && !is_left_out(word))
+        .map(str::to_owned)
+        .collect()
+}
+
+/// Wordings that mean an answer in any question.
+fn usual(fact: &ask::Fact) -> &'static [&'static str] {
+    match fact {
+        ask::Fact::Sense(mechanism::Sense::Clockwise) => &["↻"],
+        ask::Fact::Sense(mechanism::Sense::Anticlockwise) => &["↺"],
+        ask::Fact::Sense(mechanism::Sense::Left) => &["←", "leftwards", "lefthand", "leftward"],
+        ask::Fact::Sense(mechanism::Sense::Right) => {
+            &["→", "rightwards", "righthand", "rite", "rightward"]
+        }
+        ask::Fact::YesNo(true) => &[
+            "yea", "yeah", "yep", "yup", "yess", "true", "✓", "correct", "course",
+        ],
+        ask::Fact::YesNo(false) => &["nope", "nah", "noo", "false", "✗", "not", "never", "nay"],
+        ask::Fact::Quantity { .. }
+        | ask::Fact::Ratio(..)
+        | ask::Fact::Which(_)
+        | ask::Fact::Name(_)
+        | ask::Fact::Job(_)
+        | ask::Fact::Choices(_) => &[],
+    }
+}
+
+/// Short wordings that mean an answer only where they are the whole of it: those
+/// that are plain, and those that a person should look at.
+fn whole_answers(fact: &ask::Fact) -> (&'static [&'static str], &'static [&'static str]) {
+    match fact {
+        ask::Fact::Sense(mechanism::Sense::Clockwise) => {
+            (&[], &["c", "→", "right", "forward", "forwards"])
+        }
+        ask::Fact::Sense(mechanism::Sense::Anticlockwise) => (
+            &[],
+            &["ac", "cc", "a", "←", "left", "backward", "backwards"],
+        ),
+        ask::Fact::Sense(mechanism::Sense::Left) => (&["l"], &[]),
+        ask::Fact::Sense(mechanism::Sense::Right) => (&["r"], &[]),
+        ask::Fact::YesNo(true) => (&["y", "ye", "yh", "t"], &["x", "1", "ok"]),
+        ask::Fact::YesNo(false) => (&["n", "na", "f"], &["0"]),
+        ask::Fact::Quantity { .. }
+        | ask::Fact::Ratio(..)
+        | ask::Fact::Which(_)
+        | ask::Fact::Name(_)
+        | ask::Fact::Job(_)
+        | ask::Fact::Choices(_) => (&[], &[]),
+    }
+}

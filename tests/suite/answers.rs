@@ -1,0 +1,193 @@
+//! Messy answers as people type them, and what they must be read as.
+
+use proptest::prelude::ProptestConfig;
+use std::collections::BTreeMap;
+use std::sync::LazyLock;
+use toothmark::answer;
+use toothmark::gears::notation;
+use toothmark::number;
+
+const CASES: &str = include_str!("../cases/answers.tsv");
+
+static FORMS: LazyLock<BTreeMap<&'static str, answer::Form>> = LazyLock::new(forms);
+
+/// The forms that the file names: `@name`, mechanism, what is asked, unit, `simplest`.
+fn forms() -> BTreeMap<&'static str, answer::Form> {
+    CASES
+        .lines()
+        .filter_map(|line| line.strip_prefix('@'))
+        .map(|line| {
+            let cells: Vec<&str> = line.split('\t').collect();
+            let [name, mechanism, ask, rest @ ..] = cells.as_slice() else {
+                panic!("a form needs a name, a mechanism and what is asked: {line}");
+            };
+            let lines: Vec<&str> = mechanism.split("; ").collect();
+            let mechanism = notation::read(&lines).expect("the mechanism can be read");
+            let ask = notation::read_ask(ask, &mechanism).expect("the question can be read");
+            let unit = rest.iter().find_map(|cell| answer::Unit::parse(cell));
+            let simplest = rest.contains(&"simplest");
+            let exact = number::Precision::Exact;
+            let form = answer::form_for(&mechanism, &ask, unit, exact, simplest)
+                .expect("the form fits what is asked");
+            (*name, form)
+        })
+        .collect()
+}
+
+/// A reading in the writing of the file.
+fn shown(reading: &answer::Reading) -> String {
+    let all = |candidates: &[answer::Candidate]| {
+        let texts: Vec<String> = candidates
+            .iter()
+            .map(|candidate| match &candidate.sureness {
+                answer::Sureness::Sure => format!("= {}", candidate.said),
+                answer::Sureness::Check { .. } => format!("? {}", candidate.said),
+            })
+            .collect();
+        texts.join(" | ")
+    };
+    match reading {
+        answer::Reading::Blank => "blank".to_owned(),
+        answer::Reading::DontKnow => "don't know".to_owned(),
+        answer::Reading::Unreadable { .. } => "unreadable".to_owned(),
+        answer::Reading::Read(candidates) => all(candidates),
+        answer::Reading::Several(candidates) => format!("several {}", all(candidates)),
+    }
+}
+
+/// Why a person should look, for the message of a failing test.
+fn reasons(reading: &answer::Reading) -> String {
+    match reading {
+        answer::Reading::Blank | answer::Reading::DontKnow => String::new(),
+        answer::Reading::Unreadable { why } => why.clone(),
+        answer::Reading::Read(candidates) | answer::Reading::Several(candidates) => candidates
+            .iter()
+            .filter_map(|candidate| match &candidate.sureness {
+                answer::Sureness::Sure => None,
+                answer::Sureness::Check { why } => Some(why.as_str()),
+            })
+            .collect::<Vec<_>>()
+            .join(" | "),
+    }
+}
+
+#[test]
+fn messy_answers_are_read_as_a_careful_person_would() {
+    let forms = &*FORMS;
+    let mut count = 0;
+    let mut differences = Vec::new();
+    let cases = CASES
+        .lines()
+        .enumerate()
+        .filter(|(_, line)| !line.is_empty() && !line.starts_with(['@', '#']));
+    for (index, line) in cases {
+        let cells: Vec<&str> = line.split('\t').collect();
+        let [name, typed, wanted] = cells.as_slice() else {
+            panic!("line {}: three cells wanted: {line}", index + 1);
+        };
+        let form = forms.get(name).expect("the form is named above");
+        let typed = answer::Typed {
+            text: typed.replace("\\n", "\n").replace("\\t", "\t"),
+            undone: Vec::new(),
+        };
+        let reading = answer::read(&typed, form);
+        count += 1;
+        if shown(&reading) != *wanted {
+            differences.push(format!(
+                "line {}: {name}: {:?}\n   wanted {wanted}\n   found  {}   ({})",
+                index + 1,
+                typed.text,
+                shown(&reading),
+                reasons(&reading)
+            ));
+        }
+    }
+    assert!(count >= 250, "only {count} cases");
+    assert!(
+        differences.is_empty(),
+        "{} of {count} are read otherwise:\n{}",
+        differences.len(),
+        differences.join("\n")
+    );
+}
+
+proptest::proptest! {
+    #![proptest_config(ProptestConfig::with_cases(400))]
+
+    #[test]
+    fn no_text_stops_the_reader_and_it_reads_the_same_twice(
+        text in proptest::prop_oneof![
+            "\\PC{0,60}",
+            "[0-9 .,:/x=+-]{0,30}",
+            "([0-9]{1,3}|half|one|and|to|no|or|not|turns|rpm|cm|A|B|=|:|-|/|x|,|clockwise|same|yes| ){0,20}",
+        ],
+    ) {
+        for form in FORMS.values() {
+            let typed = answer::Typed { text: text.clone(), undone: Vec::new() };
+            let reading = answer::read(&typed, form);
+            proptest::prop_assert_eq!(&reading, &answer::read(&typed, form));
+            if let answer::Reading::Read(candidates) | answer::Reading::Several(candidates) = reading {
+                proptest::prop_assert!(!candidates.is_empty());
+                proptest::prop_assert!(candidates.len() <= 6);
+            }
+        }
+    }
+}
+
+#[test]
+fn the_longest_cell_is_read_as_far_as_stated() {
+    for (name, form) in &*FORMS {
+        for unit in [
+            "1 ",
+            "1/",
+            "no ",
+            "a",
+            "(",
+            "-",
+            "one hundred and ",
+            "2,",
+            "\u{301}",
+        ] {
+            let typed = answer::Typed {
+                text: unit.repeat(32_767 / unit.len()),
+                undone: Vec::new(),
+            };
+            match answer::read(&typed, form) {
+                answer::Reading::Unreadable { why } => assert!(why.contains("long"), "{name}"),
+                answer::Reading::Blank => panic!("{name}: a full cell is not blank"),
+                answer::Reading::DontKnow
+                | answer::Reading::Read(_)
+                | answer::Reading::Several(_) => {}
+            }
+        }
+    }
+}
+
+#[test]
+fn what_a_spreadsheet_changed_gives_each_reading_once() {
+    let ratio = FORMS.get("ratio").expect("named in the file");
+    let undone = |texts: &[(&str, &str)]| answer::Typed {
+        text: "03:01:00".to_owned(),
+        undone: texts
+            .iter()
+            .map(|(text, why)| answer::Undone {
+                text: (*text).to_owned(),
+                why: (*why).to_owned(),
+            })
+            .collect(),
+    };
+    let time = undone(&[("3:1", "the cell holds the time 03:01:00")]);
+    assert_eq!(
+        shown(&answer::read(&time, ratio)),
+        "= 3 : 1 (the cell holds the time 03:01:00)"
+    );
+    let date = undone(&[
+        ("1/3", "day first"),
+        ("3/1", "month first"),
+        ("1/3", "again"),
+    ]);
+    assert_eq!(
+        shown(&answer::read(&date, ratio)),
+        "= 1 : 3 (day first) | = 3 : 1 (month first)"
+    );
+}
