@@ -112,7 +112,7 @@ fn messy_answers_are_read_as_a_careful_person_would() {
 }
 
 proptest::proptest! {
-    #![proptest_config(ProptestConfig::with_cases(400))]
+    #![proptest_config(ProptestConfig::with_cases(150))]
 
     #[test]
     fn no_text_stops_the_reader_and_it_reads_the_same_twice(

@@ -18,8 +18,13 @@ use crate::gears::ask;
 
 /// Returns the entry that the tokens name.
 pub(super) fn read(tokens: &[token::Token], options: &[ListOption]) -> Reading {
-    let list = wording::List::new(options);
     let words = words(tokens);
+    // Most answers are taken from the list as they are.
+    let as_printed = words.join(" ");
+    if let Some(option) = options.iter().find(|option| option.text == as_printed) {
+        return sure(option);
+    }
+    let list = wording::List::new(options);
     let words = if list.knows(direction::CLOCKWISE) {
         direction::plain(&words)
     } else {
@@ -105,7 +110,7 @@ fn words(tokens: &[token::Token]) -> Vec<String> {
             token::Kind::Numeral(numeral) => words.push(numeral.value.to_string()),
             token::Kind::Odd(text) => words.push(text.clone()),
             token::Kind::Sign(sign) if "↻↺→←✓✗".contains(*sign) => {
-                words.push(sign.to_string())
+                words.push(sign.to_string());
             }
             token::Kind::Sign(_) => {}
         }
@@ -137,13 +142,15 @@ fn helping_words_alone(words: &[String], options: &[ListOption]) -> Option<Readi
         && words
             .iter()
             .all(|word| wording::is_left_out(word) && word != "not");
-    is_yes.then(|| {
-        Reading::Read(vec![Candidate {
-            given: Given::Entry(yes.fact.clone()),
-            sureness: Sureness::Sure,
-            said: yes.text.clone(),
-        }])
-    })
+    is_yes.then(|| sure(yes))
+}
+
+fn sure(option: &ListOption) -> Reading {
+    Reading::Read(vec![Candidate {
+        given: Given::Entry(option.fact.clone()),
+        sureness: Sureness::Sure,
+        said: option.text.clone(),
+    }])
 }
 
 /// The words that hold the answer: an explanation dropped, a correction taken.

@@ -3,6 +3,8 @@
 use crate::answer::Unit;
 use crate::answer::reading::token;
 use crate::number;
+use std::collections::BTreeMap;
+use std::sync::LazyLock;
 
 /// A unit as written, with what it makes of the number before it.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -194,7 +196,7 @@ pub(super) fn is_turns(written: &Written) -> bool {
 
 /// Returns the unit that the words name, such as `per minute`.
 pub(super) fn named(words: &str) -> Option<Written> {
-    if let Some((unit, _)) = UNITS.iter().find(|(_, known)| lists(known, words)) {
+    if let Some(unit) = UNIT_OF.get(words) {
         return Some(Written::Unit {
             unit: *unit,
             scale: number::Number::ONE,
@@ -208,6 +210,13 @@ pub(super) fn named(words: &str) -> Option<Written> {
     }
     lists(OTHERS, words).then(|| Written::Other(words.to_owned()))
 }
+
+static UNIT_OF: LazyLock<BTreeMap<&'static str, Unit>> = LazyLock::new(|| {
+    UNITS
+        .iter()
+        .flat_map(|(unit, known)| known.split(", ").map(|words| (words, *unit)))
+        .collect()
+});
 
 /// Whether a list with commas names it.
 fn lists(known: &str, words: &str) -> bool {

@@ -1,5 +1,8 @@
 //! Words of answers that are neither numbers nor units.
 
+use std::collections::BTreeSet;
+use std::sync::LazyLock;
+
 /// A word that turns the meaning of an answer.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(super) enum Mark {
@@ -115,9 +118,15 @@ const KNOWN: &str = "\
 /// Whether the word may stand in an answer without changing it, also misspelt by
 /// one letter.
 pub(super) fn is_known(word: &str) -> bool {
-    KNOWN.split_whitespace().any(|known| known == word)
-        || (word.chars().count() >= 4
-            && KNOWN
-                .split_whitespace()
-                .any(|known| known.len() >= 4 && strsim::osa_distance(word, known) <= 1))
+    let length = word.chars().count();
+    KNOWN_WORDS.contains(word)
+        || (length >= 4
+            && KNOWN_WORDS.iter().any(|known| {
+                known.len() >= 4
+                    && known.len().abs_diff(length) <= 1
+                    && strsim::osa_distance(word, known) <= 1
+            }))
 }
+
+static KNOWN_WORDS: LazyLock<BTreeSet<&'static str>> =
+    LazyLock::new(|| KNOWN.split_whitespace().collect());
