@@ -112,7 +112,7 @@ pub fn fact(mechanism: &mechanism::Mechanism, ask: &ask::Ask, fact: &ask::Fact) 
 /// is said the way the givens suggest; [`steps`] knows it from what went before.
 #[must_use]
 pub fn step(mechanism: &mechanism::Mechanism, step: &gear_step::Step) -> String {
-    step::said(mechanism, step, step::Known::given(mechanism))
+    step::said(mechanism, step, &step::Known::given(mechanism))
 }
 
 /// Returns a whole working, a sentence or two a step.
@@ -125,4 +125,10 @@ pub fn steps(mechanism: &mechanism::Mechanism, steps: &[gear_step::Step]) -> Vec
 #[must_use]
 pub fn fault(mechanism: &mechanism::Mechanism, fault: &gear_fault::Fault) -> String {
     fault::said(mechanism, fault)
+}
+
+/// Returns what to do about a fault, lower case, no full stop; may be empty.
+#[must_use]
+pub fn fault_hint(fault: &gear_fault::Fault) -> &'static str {
+    fault::hint(fault)
 }

@@ -47,18 +47,48 @@ pub(crate) fn said(mechanism: &mechanism::Mechanism, fault: &fault::Fault) -> St
             "the direction of {} is not known: past a worm it depends on the side it is seen from",
             name(*part)
         ),
-        fault::Fault::NotEnoughGiven { what } => format!("not enough is given: {what} is missing"),
-        fault::Fault::TooManyUnknowns => {
-            "more than one thing is unknown, so none of them can be found".to_owned()
-        }
+        fault::Fault::NotEnoughGiven { what } => format!("not enough is given: wanted {what}"),
+        fault::Fault::TooManyUnknowns => "more than one count is unknown".to_owned(),
         fault::Fault::NotWhole { what, value } => format!(
             "found {} {what}, wanted a whole number",
             numbers::value(*value)
         ),
         fault::Fault::CannotAsk { part, what } => {
-            format!("{} has no {what}", name(*part))
+            format!("{what} does not fit {}", name(*part))
         }
         fault::Fault::Number(error) => error.to_string(),
+    }
+}
+
+/// Returns what to do about one fault; empty where that goes without saying.
+pub(crate) fn hint(fault: &fault::Fault) -> &'static str {
+    match fault {
+        fault::Fault::NotConnected { .. } => {
+            "say what drives it, or put it on one axle with another part"
+        }
+        fault::Fault::Locked { .. } => {
+            "take one mesh out of the loop, or put one more gear into it"
+        }
+        fault::Fault::DrivenTwice { .. } => "leave one of the movements out",
+        fault::Fault::TeethDoNotFit { .. } => "give both the same tooth size",
+        fault::Fault::CannotMesh { .. } => "check the kinds of the two parts and their sizes",
+        fault::Fault::CannotShareAxle { .. } => "let the rack mesh with a gear instead",
+        fault::Fault::WormWillNotBeDriven { .. } => {
+            "let the worm drive the gear, or give the worm more starts"
+        }
+        fault::Fault::BadCount { .. } => "use a number of teeth or starts that can be made",
+        fault::Fault::DirectionUnknown { .. } => {
+            "ask for turns or speed instead, or give the direction of a part past the worm"
+        }
+        fault::Fault::TooManyUnknowns => {
+            "write all but one of the ? as numbers, or give a box to choose from"
+        }
+        fault::Fault::NotWhole { .. } => "change a given number so that it comes out whole",
+        fault::Fault::CannotAsk { .. } => "ask about another part, or ask something else of it",
+        fault::Fault::Number(_) => "use smaller numbers",
+        fault::Fault::NotPositive { .. }
+        | fault::Fault::TooEfficient { .. }
+        | fault::Fault::NotEnoughGiven { .. } => "",
     }
 }
 

@@ -11,16 +11,20 @@ mod size;
 use crate::gears::ask;
 use crate::gears::mechanism;
 use crate::gears::step;
+use crate::number;
 use crate::wording::parts;
+use std::collections::BTreeMap;
 
-/// What is known of the movement before a step, so that one relation can be
-/// said in the direction in which it was used.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+/// What is known before a step, so that one relation can be said in the direction
+/// in which it was used.
+#[derive(Debug, Clone, PartialEq, Eq)]
 pub(crate) struct Known {
     /// Turns, turns a minute or a distance.
     movement: ask::Unit,
     /// Whether the work is about turning forces.
     force: bool,
+    /// How much each part moves, as far as the steps have come.
+    moves: BTreeMap<mechanism::PartId, number::Value>,
 }
 
 impl Known {
@@ -51,47 +55,66 @@ impl Known {
         Self {
             movement,
             force: false,
+            moves: BTreeMap::new(),
         }
     }
 
-    /// What is known after a step.
-    fn after(self, step: &step::Step) -> Self {
+    /// Whether a comparison of two parts is one of their turning forces: its shares
+    /// are not those of the movements before it.
+    fn compares_force(&self, step: &step::Step) -> bool {
+        let step::Step::Compare {
+            first,
+            second,
+            first_moves,
+            second_moves,
+        } = step
+        else {
+            return false;
+        };
+        match (self.moves.get(first), self.moves.get(second)) {
+            (Some(one), Some(two)) => one.times(*second_moves) != two.times(*first_moves),
+            (Some(_) | None, Some(_) | None) => self.force,
+        }
+    }
+
+    /// Takes note of a step.
+    fn note(&mut self, step: &step::Step) {
         match step {
             step::Step::Start {
+                part,
                 movement: Some(movement),
                 ..
             }
             | step::Step::Drive {
+                to: part,
                 after: Some(movement),
                 ..
-            } => Self {
-                movement: movement.unit,
-                ..self
-            },
-            step::Step::OverTime { .. } => Self {
-                movement: if self.movement == ask::Unit::Rpm {
+            } => {
+                self.movement = movement.unit;
+                self.moves.insert(*part, movement.value);
+            }
+            step::Step::SameAxle { from, to } | step::Step::Joined { from, to } => {
+                if let Some(moves) = self.moves.get(from) {
+                    self.moves.insert(*to, *moves);
+                }
+            }
+            step::Step::OverTime { .. } => {
+                self.movement = if self.movement == ask::Unit::Rpm {
                     ask::Unit::Turns
                 } else {
                     ask::Unit::Rpm
-                },
-                ..self
-            },
-            step::Step::Travel { .. } => Self {
-                movement: if self.movement == ask::Unit::Millimetres {
+                };
+            }
+            step::Step::Travel { .. } => {
+                self.movement = if self.movement == ask::Unit::Millimetres {
                     ask::Unit::Turns
                 } else {
                     ask::Unit::Millimetres
-                },
-                ..self
-            },
-            step::Step::ForceAcross { .. } | step::Step::ForceTimesArm { .. } => Self {
-                force: true,
-                ..self
-            },
+                };
+            }
+            step::Step::ForceAcross { .. } | step::Step::ForceTimesArm { .. } => self.force = true,
             step::Step::Start { movement: None, .. }
             | step::Step::Drive { after: None, .. }
-            | step::Step::SameAxle { .. }
-            | step::Step::Joined { .. }
             | step::Step::Planetary { .. }
             | step::Step::OnCarrier { .. }
             | step::Step::MissingCount { .. }
@@ -107,7 +130,7 @@ impl Known {
             | step::Step::CommonMultiple { .. }
             | step::Step::Chosen { .. }
             | step::Step::Compare { .. }
-            | step::Step::Role { .. } => self,
+            | step::Step::Role { .. } => {}
         }
     }
 }
@@ -118,23 +141,28 @@ pub(crate) fn all(mechanism: &mechanism::Mechanism, steps: &[step::Step]) -> Vec
     steps
         .iter()
         .map(|step| {
-            let text = said(mechanism, step, known);
-            known = known.after(step);
+            let text = said(mechanism, step, &known);
+            known.note(step);
             text
         })
         .collect()
 }
 
 /// Returns one step in words.
-pub(crate) fn said(mechanism: &mechanism::Mechanism, step: &step::Step, known: Known) -> String {
+pub(crate) fn said(mechanism: &mechanism::Mechanism, step: &step::Step, known: &Known) -> String {
     let name = |part: &mechanism::PartId| parts::name(mechanism, *part);
     match step {
         step::Step::Start { .. } => motion::start(mechanism, step),
         step::Step::Drive { .. } => motion::drive(mechanism, step),
         step::Step::SameAxle { from, to } => format!(
-            "{} is on one axle with {}, so both turn together.",
+            "{} is on one axle with {}, so both {}.",
             parts::capital_name(mechanism, *to),
-            name(from)
+            name(from),
+            if known.force {
+                "have the same turning force"
+            } else {
+                "turn together"
+            }
         ),
         step::Step::Joined { from, to } => format!(
             "The stage is taken out, so {} turns as {} does.",
@@ -163,7 +191,7 @@ pub(crate) fn said(mechanism: &mechanism::Mechanism, step: &step::Step, known: K
         step::Step::Stage { .. } => size::stage(step),
         step::Step::CommonMultiple { .. } => size::common_multiple(mechanism, step),
         step::Step::Chosen { parts, teeth } => size::chosen(mechanism, parts, teeth),
-        step::Step::Compare { .. } => reason::compare(mechanism, step, known.force),
+        step::Step::Compare { .. } => reason::compare(mechanism, step, known),
         step::Step::Role {
             part,
             driven_by,

@@ -7,4 +7,5 @@ mod linear;
 mod misconceptions;
 mod program;
 mod published;
+mod solve;
 mod spreadsheet_changes;

@@ -2,7 +2,7 @@
 
 use std::ffi::OsString;
 use std::fs;
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 use std::process::{Command, Output};
 
 /// A run of the program in a folder of its own.
@@ -111,4 +111,25 @@ impl Run {
         assert_eq!(self.code, code, "{}\n{}", self.stdout, self.stderr);
         self
     }
+}
+/// Returns a line-by-line comparison of two texts, for a test that failed.
+pub(crate) fn difference(wanted: &str, found: &str) -> String {
+    let (wanted, found): (Vec<&str>, Vec<&str>) =
+        (wanted.lines().collect(), found.lines().collect());
+    let mut shown = Vec::new();
+    for index in 0..wanted.len().max(found.len()) {
+        let (want, have) = (wanted.get(index), found.get(index));
+        if want == have {
+            shown.push(format!("  {}", want.unwrap_or(&"")));
+        } else {
+            shown.extend(want.map(|line| format!("- {line}")));
+            shown.extend(have.map(|line| format!("+ {line}")));
+        }
+    }
+    shown.join("\n")
+}
+
+/// The project's folder.
+pub(crate) fn root() -> &'static Path {
+    Path::new(env!("CARGO_MANIFEST_DIR"))
 }

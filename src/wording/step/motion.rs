@@ -67,7 +67,7 @@ pub(super) fn drive(mechanism: &mechanism::Mechanism, step: &step::Step) -> Stri
     match (sum, turn) {
         (Some(sum), Some(turn)) => format!("{sum} {turn}"),
         (Some(said), None) | (None, Some(said)) => said,
-        (None, None) => format!("{name} moves as well."),
+        (None, None) => unknown_turn(mechanism, step),
     }
 }
 
@@ -108,11 +108,42 @@ fn turn(mechanism: &mechanism::Mechanism, step: &step::Step) -> Option<String> {
     Some(format!("The {cause} turns {name} {compared}: {way}."))
 }
 
+/// How two joined parts turn where no direction is given.
+fn unknown_turn(mechanism: &mechanism::Mechanism, step: &step::Step) -> String {
+    let step::Step::Drive { from, to, link, .. } = step else {
+        return String::new();
+    };
+    let (name, other) = (
+        parts::capital_name(mechanism, *to),
+        parts::name(mechanism, *from),
+    );
+    let word = |part: &mechanism::PartId| {
+        let part = mechanism.parts.get(usize::from(part.0));
+        part.map_or("", |part| parts::kind(&part.kind))
+    };
+    let words = [word(from), word(to)];
+    let is_any = |wanted: &str| words.contains(&wanted);
+    if is_any("rack") || is_any("worm") {
+        return format!("{name} moves with {other}.");
+    }
+    match link {
+        mechanism::Link::Chain | mechanism::Link::Belt => {
+            format!("{name} turns the same way as {other}.")
+        }
+        mechanism::Link::Mesh if is_any("ring gear") => {
+            format!("{name} turns the same way as {other}.")
+        }
+        mechanism::Link::Mesh | mechanism::Link::CrossedBelt => {
+            format!("{name} turns the other way from {other}.")
+        }
+    }
+}
+
 /// Turns, turns a minute and minutes.
 pub(super) fn over_time(
     mechanism: &mechanism::Mechanism,
     step: &step::Step,
-    known: Known,
+    known: &Known,
 ) -> String {
     let step::Step::OverTime {
         part,
@@ -139,7 +170,7 @@ pub(super) fn over_time(
 }
 
 /// Turns and the length of rack, string or ground that goes with them.
-pub(super) fn travel(mechanism: &mechanism::Mechanism, step: &step::Step, known: Known) -> String {
+pub(super) fn travel(mechanism: &mechanism::Mechanism, step: &step::Step, known: &Known) -> String {
     let step::Step::Travel {
         part,
         turns,

@@ -1,9 +1,11 @@
 //! Steps that give a reason rather than a number.
 
+use crate::gears::ask;
 use crate::gears::mechanism;
 use crate::gears::step;
 use crate::wording::numbers;
 use crate::wording::parts;
+use crate::wording::step::Known;
 
 /// Changes of direction between two parts.
 pub(super) fn count_meshes(mechanism: &mechanism::Mechanism, step: &step::Step) -> String {
@@ -49,8 +51,9 @@ pub(super) fn closed_loop(
 pub(super) fn compare(
     mechanism: &mechanism::Mechanism,
     step: &step::Step,
-    by_force: bool,
+    known: &Known,
 ) -> String {
+    let by_force = known.compares_force(step);
     let step::Step::Compare {
         first,
         second,
@@ -64,16 +67,24 @@ pub(super) fn compare(
         parts::name(mechanism, *first),
         parts::name(mechanism, *second),
     );
-    let (one, two) = (numbers::value(*first_moves), numbers::value(*second_moves));
-    let what = if by_force {
-        "Turning force"
-    } else {
-        "Movement"
+    if first_moves == second_moves {
+        return format!("{} and {second} come out the same.", parts::capital(&first));
+    }
+    let (unit, verb) = match (by_force, known.movement) {
+        (true, _) => (ask::Unit::NewtonCentimetres, ""),
+        (false, ask::Unit::Millimetres) => (ask::Unit::Millimetres, "moves"),
+        (false, unit) => (unit, "makes"),
     };
-    if one == two {
-        format!("{what}: {first} and {second} have the same.")
+    let (one, two) = (
+        numbers::with_unit(*first_moves, unit),
+        numbers::with_unit(*second_moves, unit),
+    );
+    if by_force {
+        format!(
+            "The slower turns with more force: for {one} at {first} there are {two} at {second}."
+        )
     } else {
-        format!("{what}: {one} for {first} to {two} for {second}.")
+        format!("While {first} {verb} {one}, {second} {verb} {two}.")
     }
 }
 
