@@ -15,4 +15,5 @@ pub mod headings;
 pub mod number_format;
 pub mod roll;
 pub mod style;
+pub mod table;
 pub mod undo;

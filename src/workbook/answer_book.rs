@@ -142,20 +142,18 @@ fn answers(
     homework: &homework::Homework,
     drop_downs: &mut style::DropDowns,
 ) -> Result<(), XlsxError> {
-    let label = style::label();
     let fact = style::fact();
     worksheet.set_name(WORKSHEET)?;
     worksheet.write_string_with_format(0, 0, &homework.title, &style::title())?;
-    worksheet.write_string_with_format(1, 0, CODE_LABEL, &label)?;
-    worksheet.write_string_with_format(1, 1, &homework.code, &fact)?;
-    worksheet.write_string_with_format(2, 0, "Date", &label)?;
-    worksheet.write_string_with_format(2, 1, &homework.date, &fact)?;
-    worksheet.write_string_with_format(
-        3,
-        0,
-        "Type each answer as the pupil wrote it. The worksheet How to type answers has examples.",
-        &fact,
-    )?;
+    let lines = [
+        format!("{CODE_LABEL}: {}", homework.code),
+        format!("Set on {}", homework.date),
+        "Type each answer as the pupil wrote it. The worksheet How to type answers has examples."
+            .to_owned(),
+    ];
+    for (row, line) in (1..).zip(&lines) {
+        worksheet.write_string_with_format(row, 0, line, &fact)?;
+    }
     worksheet.set_column_width(0, 15)?.set_column_width(1, 24)?;
     let heading = style::heading();
     worksheet.write_string_with_format(HEADING_ROW, 0, "Pupil ID", &heading)?;

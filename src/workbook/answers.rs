@@ -411,29 +411,18 @@ fn other_code(
     table: &headings::Table<'_>,
     homework: &homework::Homework,
 ) -> Option<problem::Problem> {
-    let label = headings::key(answer_book::CODE_LABEL);
-    for (row, cells) in table.grid.rows.range(..table.row) {
-        let mut is_after_label = false;
-        for (column, cell) in cells {
-            let text = undo::text(cell);
-            let text = text.trim();
-            if is_after_label && !text.is_empty() {
-                let is_same = text.eq_ignore_ascii_case(&homework.code);
-                return (!is_same).then(|| {
-                    problem::Problem::new(
-                        table.place(file, *row, *column),
-                        format!(
-                            "found the code {text}, looked for {} of this homework",
-                            homework.code
-                        ),
-                        "mark these answers with the homework.json of their own homework",
-                    )
-                });
-            }
-            is_after_label = is_after_label || headings::key(text) == label;
-        }
-    }
-    None
+    let (row, column, found) = table.labelled(answer_book::CODE_LABEL)?;
+    let is_same = found.eq_ignore_ascii_case(&homework.code);
+    (!is_same).then(|| {
+        problem::Problem::new(
+            table.place(file, row, column),
+            format!(
+                "found the code {found}, looked for {} of this homework",
+                homework.code
+            ),
+            "mark these answers with the homework.json of their own homework",
+        )
+    })
 }
 
 #[cfg(test)]

@@ -140,6 +140,31 @@ impl Table<'_> {
             .unwrap_or_default()
     }
 
+    /// Returns the text after a label in the rows above the table, with its row and column.
+    ///
+    /// It stands in the same cell, with or without a colon, or in the next that holds something.
+    #[must_use]
+    pub fn labelled(&self, label: &str) -> Option<(u32, u32, String)> {
+        self.grid.rows.range(..self.row).find_map(|(row, cells)| {
+            let mut texts = cells
+                .iter()
+                .map(|(column, cell)| (*column, undo::text(cell).trim().to_owned()))
+                .filter(|(_, text)| !text.is_empty());
+            let (column, after) = texts.find_map(|(column, text)| {
+                let (start, rest) = text.split_at_checked(label.len())?;
+                let rest = rest.trim_start_matches([' ', ':', '\u{a0}']);
+                start
+                    .eq_ignore_ascii_case(label)
+                    .then(|| (column, rest.to_owned()))
+            })?;
+            if after.is_empty() {
+                texts.next().map(|(column, text)| (*row, column, text))
+            } else {
+                Some((*row, column, after))
+            }
+        })
+    }
+
     /// Returns the place of a cell in a file: `answers.xlsx: Answers!C7`.
     #[must_use]
     pub fn place(&self, file: &str, row: u32, column: u32) -> String {

@@ -22,10 +22,14 @@ use std::collections::BTreeMap;
 const LONGEST_LIST: usize = 255;
 /// The name of the hidden worksheet of long lists.
 const LISTS: &str = "Lists";
+/// The name of the hidden worksheet of marks.
+const MARKS: &str = "MarkList";
 /// The height of a line in points.
 const LINE_POINTS: u32 = 15;
 /// The most lines of a row, which cannot be higher than 409 points.
 const MOST_LINES: u16 = 27;
+/// The ground of cells to be typed in.
+const ENTRY: Color = Color::RGB(0x00FF_FDF2);
 /// A4 in the numbering of paper sizes.
 const A4: u8 = 9;
 /// The most characters of a title in a page header, which holds 255 in all.
@@ -70,12 +74,6 @@ pub fn title() -> Format {
     Format::new().set_bold().set_font_size(14)
 }
 
-/// A name before a fact, such as `Homework code`.
-#[must_use]
-pub fn label() -> Format {
-    Format::new().set_bold().set_align(FormatAlign::Left)
-}
-
 /// A fact or sentence of the heading lines, as text.
 #[must_use]
 pub fn fact() -> Format {
@@ -110,7 +108,7 @@ pub fn text() -> Format {
 /// A cell to be typed in: text, so that a spreadsheet program leaves `3:1` alone.
 #[must_use]
 pub fn entry() -> Format {
-    text().set_background_color(Color::RGB(0x00FF_FDF2))
+    text().set_background_color(ENTRY)
 }
 
 /// A whole number in a table.
@@ -119,10 +117,24 @@ pub fn number() -> Format {
     boxed().set_num_format("0").set_align(FormatAlign::Center)
 }
 
-/// A whole percentage in a table.
+/// A cell for a whole number to be typed in.
+#[must_use]
+pub fn number_entry() -> Format {
+    number().set_background_color(ENTRY)
+}
+
+/// A whole number of hundredths in a table, with a percent sign.
 #[must_use]
 pub fn percentage() -> Format {
-    boxed().set_num_format("0%").set_align(FormatAlign::Center)
+    number().set_num_format("0\"%\"")
+}
+
+/// Makes a format ask for a look; the cell's text must say so too.
+#[must_use]
+pub fn look_here(format: Format) -> Format {
+    format
+        .set_bold()
+        .set_background_color(Color::RGB(0x00FF_E8B0))
 }
 
 /// A short word or sign in the middle of its cell.
@@ -198,13 +210,13 @@ pub fn set_up(
 
 /// Returns on how many pages side by side columns of these widths can be read.
 ///
-/// Units: characters. A page across holds about 125 at full size; half as many
-/// again are still readable.
+/// Units: characters. A page across holds about 135 at full size; text at six
+/// tenths of that is still readable.
 #[must_use]
 pub fn pages_wide(width: u32, paper: Paper) -> u16 {
     let readable = match paper {
         Paper::Upright => 130,
-        Paper::Across => 190,
+        Paper::Across => 222,
     };
     u16::try_from(width.div_ceil(readable).max(1)).unwrap_or(0)
 }
@@ -224,7 +236,8 @@ pub fn fit_row(
 ) -> Result<(), XlsxError> {
     let lines = texts
         .iter()
-        .map(|(text, width)| lines(text, usize::from((*width).max(1))))
+        // A character of a word is narrower than a digit, by which widths are told.
+        .map(|(text, width)| lines(text, usize::from((*width).max(1)) * 10 / 9))
         .max()
         .unwrap_or(1);
     let most = u16::try_from(lines).unwrap_or(u16::MAX).min(MOST_LINES);
@@ -274,6 +287,39 @@ pub fn finish(
                 "use fewer pupils at a time, or shorter texts",
             )
         })
+}
+
+/// Returns the drop-down of the marks from 0 to what stands in a cell of the same row.
+///
+/// `out_of` is that cell in the first row, such as `$H5`; the rule goes on down
+/// the column, and stays right when people sort the rows.
+///
+/// # Errors
+///
+/// When a text does not fit.
+pub fn marks_validation(out_of: &str) -> Result<DataValidation, XlsxError> {
+    DataValidation::new()
+        .allow_list_formula(Formula::new(format!(
+            "=OFFSET({MARKS}!$A$1,0,0,{out_of}+1,1)"
+        )))
+        .set_error_title("Not a mark for this question")?
+        .set_error_message(
+            "Choose a whole number from 0 to the marks in the column Out of, or leave the cell empty.",
+        )
+}
+
+/// Adds the hidden worksheet that [`marks_validation`] takes its marks from.
+///
+/// # Errors
+///
+/// When it does not fit into the workbook.
+pub fn add_marks(workbook: &mut Workbook) -> Result<(), XlsxError> {
+    let worksheet = workbook.add_worksheet();
+    worksheet.set_name(MARKS)?.set_hidden(true);
+    for mark in 0..=u32::from(u8::MAX) {
+        worksheet.write_number(mark, 0, mark)?;
+    }
+    Ok(())
 }
 
 /// Drop-downs, with a hidden worksheet for lists that are too long for one.

@@ -1,0 +1,262 @@
+//! A table on a worksheet of ours: headings, widths, rows, heights.
+//!
+//! Takes rows of plain values and writes them with the formats of
+//! [`style`]; every worksheet of results is made of one such table.
+
+use crate::workbook::style;
+use rust_xlsxwriter::Format;
+use rust_xlsxwriter::Worksheet;
+use rust_xlsxwriter::XlsxError;
+
+/// A column of a table.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Column {
+    /// Its heading.
+    pub heading: String,
+    /// Its width in characters.
+    pub width: u16,
+    /// What its cells are.
+    pub kind: Kind,
+}
+
+/// What the cells of a column are.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
+pub enum Kind {
+    /// Wrapped text.
+    Text,
+    /// A short word or a number in the middle.
+    Short,
+    /// A number to be typed in.
+    Entry,
+}
+
+/// What one cell shows.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Value {
+    /// Nothing.
+    Nothing,
+    /// Text.
+    Text(String),
+    /// A whole number.
+    Number(u32),
+    /// A whole number of hundredths, shown with a percent sign.
+    Percent(u32),
+    /// A number with a sign that a spreadsheet program shows but does not count.
+    Signed(u32, Sign),
+}
+
+/// A sign beside a number, or in its place.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
+pub enum Sign {
+    /// `1?`: a person should look.
+    ToCheck,
+    /// `1*`: a person decided.
+    Decided,
+    /// `–`: nothing was written.
+    Blank,
+    /// `…`: not reached.
+    NotReached,
+}
+
+/// A table with its place.
+#[derive(Debug)]
+pub struct Table<'a> {
+    /// Its columns.
+    pub columns: &'a [Column],
+    /// The heading row, from 0.
+    pub heading_row: u32,
+}
+
+impl Column {
+    /// Returns a column.
+    #[must_use]
+    pub fn new(heading: impl Into<String>, width: u16, kind: Kind) -> Self {
+        Self {
+            heading: heading.into(),
+            width,
+            kind,
+        }
+    }
+}
+
+impl Value {
+    /// Returns a text, or nothing when it is empty.
+    #[must_use]
+    pub fn text(text: impl Into<String>) -> Self {
+        let text = text.into();
+        if text.is_empty() {
+            Self::Nothing
+        } else {
+            Self::Text(text)
+        }
+    }
+
+    /// Returns a count; one that no worksheet could hold is shown as the largest.
+    #[must_use]
+    pub fn count(count: usize) -> Self {
+        Self::Number(u32::try_from(count).unwrap_or(u32::MAX))
+    }
+
+    /// Returns a percentage, or nothing.
+    #[must_use]
+    pub fn percent(percent: Option<u32>) -> Self {
+        percent.map_or(Self::Nothing, Self::Percent)
+    }
+}
+
+impl Table<'_> {
+    /// Returns the column under a heading.
+    #[must_use]
+    pub fn column(&self, heading: &str) -> Option<u16> {
+        (0_u16..)
+            .zip(self.columns)
+            .find(|(_, column)| column.heading == heading)
+            .map(|(index, _)| index)
+    }
+
+    /// Returns how wide all columns but the hidden one are together, in characters.
+    #[must_use]
+    pub fn width(&self, hidden: &str) -> u32 {
+        self.columns
+            .iter()
+            .filter(|column| column.heading != hidden)
+            .map(|column| u32::from(column.width))
+            .sum()
+    }
+
+    /// Writes the heading row and sets the widths.
+    ///
+    /// # Errors
+    ///
+    /// When something does not fit into a worksheet.
+    pub fn write_headings(&self, worksheet: &mut Worksheet) -> Result<(), XlsxError> {
+        let (left, middle) = (style::heading(), style::number_heading());
+        for (index, column) in (0_u16..).zip(self.columns) {
+            let format = match column.kind {
+                Kind::Text => &left,
+                Kind::Short | Kind::Entry => &middle,
+            };
+            worksheet
+                .set_column_width(index, column.width)?
+                .write_string_with_format(self.heading_row, index, &column.heading, format)?;
+        }
+        let texts: Vec<(&str, u16)> = self
+            .columns
+            .iter()
+            .map(|column| (column.heading.as_str(), column.width))
+            .collect();
+        style::fit_row(worksheet, self.heading_row, &texts)
+    }
+
+    /// Writes one row; `row` counts from 0 over the whole worksheet.
+    ///
+    /// # Errors
+    ///
+    /// When something does not fit into a worksheet.
+    pub fn write_row(
+        &self,
+        worksheet: &mut Worksheet,
+        row: u32,
+        values: &[Value],
+        formats: &Formats,
+    ) -> Result<(), XlsxError> {
+        let mut texts = Vec::new();
+        for ((index, column), value) in (0_u16..).zip(self.columns).zip(values) {
+            match value {
+                Value::Nothing => {
+                    worksheet.write_blank(row, index, formats.plain(column.kind))?;
+                }
+                Value::Text(text) => {
+                    worksheet.write_string_with_format(
+                        row,
+                        index,
+                        text,
+                        formats.plain(column.kind),
+                    )?;
+                    texts.push((text.as_str(), column.width));
+                }
+                Value::Number(number) => {
+                    let format = match column.kind {
+                        Kind::Text | Kind::Short => &formats.number,
+                        Kind::Entry => &formats.entry,
+                    };
+                    worksheet.write_number_with_format(row, index, *number, format)?;
+                }
+                Value::Percent(percent) => {
+                    worksheet.write_number_with_format(row, index, *percent, &formats.percent)?;
+                }
+                Value::Signed(number, sign) => {
+                    worksheet.write_number_with_format(row, index, *number, formats.sign(*sign))?;
+                }
+            }
+        }
+        style::fit_row(worksheet, row, &texts)
+    }
+}
+
+/// The formats of a table's cells, made once.
+#[derive(Debug)]
+pub struct Formats {
+    text: Format,
+    short: Format,
+    entry: Format,
+    number: Format,
+    percent: Format,
+    to_check: Format,
+    decided: Format,
+    blank: Format,
+    not_reached: Format,
+}
+
+impl Formats {
+    /// Returns the formats of ordinary rows.
+    #[must_use]
+    pub fn rows() -> Self {
+        let number = style::number();
+        Self {
+            text: style::text(),
+            short: style::centred(),
+            entry: style::number_entry(),
+            percent: style::percentage(),
+            to_check: style::look_here(number.clone().set_num_format("0\"?\"")),
+            decided: number.clone().set_num_format("0\"*\""),
+            blank: number.clone().set_num_format("\"–\";\"–\";\"–\""),
+            not_reached: number.clone().set_num_format("\"…\";\"…\";\"…\""),
+            number,
+        }
+    }
+
+    /// Returns the formats of a row of totals.
+    #[must_use]
+    pub fn totals() -> Self {
+        let rows = Self::rows();
+        Self {
+            text: style::as_total(rows.text),
+            short: style::as_total(rows.short),
+            entry: style::as_total(rows.entry),
+            number: style::as_total(rows.number),
+            percent: style::as_total(rows.percent),
+            to_check: style::as_total(rows.to_check),
+            decided: style::as_total(rows.decided),
+            blank: style::as_total(rows.blank),
+            not_reached: style::as_total(rows.not_reached),
+        }
+    }
+
+    fn plain(&self, kind: Kind) -> &Format {
+        match kind {
+            Kind::Text => &self.text,
+            Kind::Short => &self.short,
+            Kind::Entry => &self.entry,
+        }
+    }
+
+    fn sign(&self, sign: Sign) -> &Format {
+        match sign {
+            Sign::ToCheck => &self.to_check,
+            Sign::Decided => &self.decided,
+            Sign::Blank => &self.blank,
+            Sign::NotReached => &self.not_reached,
+        }
+    }
+}
