@@ -161,3 +161,111 @@ pub(super) fn parse_precision(text: &str) -> Option<number::Precision> {
         .chain(spelt)
         .find(known)
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::gears::notation;
+
+    fn check(lines: &[&str], ask: &str, wanted: Wanted) -> Result<Form, String> {
+        let mechanism = notation::read(lines).expect("well formed");
+        let ask = notation::read_ask(ask, &mechanism).expect("well formed");
+        form_for(&mechanism, &ask, wanted)
+    }
+
+    const PLAIN: Wanted = Wanted {
+        unit: None,
+        precision: number::Precision::Exact,
+        simplest: false,
+    };
+    const PAIR: [&str; 2] = ["gear A 12 drives gear B 36", "A turns clockwise"];
+
+    fn texts(form: &Form) -> Vec<String> {
+        match form {
+            Form::List { options } => options.iter().map(|one| one.text.clone()).collect(),
+            Form::Number { unit, .. } => vec![unit.text().to_owned()],
+            Form::Ratio { first, second, .. } => vec![first.clone(), second.clone()],
+            Form::Gears { labels, .. } => labels.clone(),
+        }
+    }
+
+    #[test]
+    fn every_question_has_its_usual_form() {
+        for (ask, shown) in [
+            ("turns of B", "turns"),
+            ("speed of B", "rpm"),
+            ("force at B", "N"),
+            ("turning force of B", "N cm"),
+            ("centre distance of A, B", "mm"),
+            ("stages for 27", "stages"),
+            ("meet again A, B", "turns"),
+            ("ratio of turns A : B", "turns of A|turns of B"),
+            ("ratio of teeth B : A", "teeth of B|teeth of A"),
+            ("direction of B", "clockwise|anticlockwise"),
+            ("same way A, B", "yes|no"),
+            ("will it turn", "yes|no"),
+            ("faster of A, B", "gear A|gear B|the same"),
+            ("stronger of B, A", "gear B|gear A|the same"),
+            ("job of B", "drive gear|driven gear|idler"),
+        ] {
+            let form = check(&PAIR, ask, PLAIN).expect("fits");
+            assert_eq!(texts(&form).join("|"), shown, "{ask}");
+        }
+        let rack = check(&["gear P 12 drives rack R"], "direction of R", PLAIN);
+        assert_eq!(
+            rack.map(|form| texts(&form).join("|")),
+            Ok("left|right".to_owned())
+        );
+    }
+
+    #[test]
+    fn a_unit_of_another_kind_is_refused() {
+        let with = |unit| Wanted {
+            unit: Some(unit),
+            ..PLAIN
+        };
+        let lift = ["handle H 300 mm, drum D 80 mm on one axle"];
+        assert!(check(&lift, "distance of D", with(Unit::Metres)).is_ok());
+        assert_eq!(
+            check(&PAIR, "turns of B", with(Unit::Metres)),
+            Err("unit: found \"m\", wanted \"turns\" or another unit of that kind".to_owned())
+        );
+        assert_eq!(
+            check(&PAIR, "direction of B", with(Unit::Turns)),
+            Err("unit: found \"turns\", but the answer is no number with a unit".to_owned())
+        );
+        let rounded = Wanted {
+            precision: number::Precision::Places(1),
+            ..PLAIN
+        };
+        assert_eq!(
+            check(&PAIR, "ratio of turns A : B", rounded),
+            Err("precision: found \"1 place\", but the answer is no number to round".to_owned())
+        );
+        let simplest = Wanted {
+            simplest: true,
+            ..PLAIN
+        };
+        assert!(check(&PAIR, "ratio of turns A : B", simplest).is_ok());
+        assert!(check(&PAIR, "turns of B", simplest).is_err());
+    }
+
+    #[test]
+    fn precisions_are_read_back_as_they_are_written() {
+        for text in [
+            "exact",
+            "whole",
+            "1 place",
+            "2 places",
+            "3 places",
+            "1 figure",
+            "3 figures",
+        ] {
+            let read = parse_precision(text).map(precision_text);
+            assert_eq!(read.as_deref(), Some(text));
+        }
+        for text in ["", "1 places", "0 figures", "rough", "Exact"] {
+            assert_eq!(parse_precision(text), None, "{text}");
+        }
+    }
+}

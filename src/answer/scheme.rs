@@ -192,3 +192,71 @@ pub(super) fn gears(choice: &[u32], form: &Form) -> String {
         .collect();
     texts.join(", ")
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn form(unit: Unit, precision: number::Precision) -> Form {
+        Form::Number { unit, precision }
+    }
+
+    fn fact(text: &str, pi_power: i8, unit: ask::Unit) -> ask::Fact {
+        let factor = text.parse().expect("the test's own number");
+        ask::Fact::Quantity {
+            value: number::Value { factor, pi_power },
+            unit,
+        }
+    }
+
+    #[test]
+    fn numbers_are_written_in_the_unit_and_precision_asked() {
+        use number::Precision;
+        for (value, pi_power, unit, precision, written) in [
+            ("3", 0, Unit::Turns, Precision::Exact, "3 turns"),
+            ("1", 0, Unit::Turns, Precision::Exact, "1 turn"),
+            ("5/2", 0, Unit::Turns, Precision::Exact, "2.5 turns"),
+            ("7/3", 0, Unit::Turns, Precision::Exact, "2 1/3 turns"),
+            ("1/3", 0, Unit::Turns, Precision::Exact, "1/3 turns"),
+            ("7/3", 0, Unit::Turns, Precision::Places(2), "2.33 turns"),
+            ("5/2", 0, Unit::Turns, Precision::Places(0), "3 turns"),
+            ("180", 0, Unit::Centimetres, Precision::Exact, "18 cm"),
+            ("80", 1, Unit::Millimetres, Precision::Exact, "251.33 mm"),
+            ("80", 1, Unit::Centimetres, Precision::Places(1), "25.1 cm"),
+            ("80", 1, Unit::Millimetres, Precision::Figures(2), "250 mm"),
+            ("150", 0, Unit::NewtonMetres, Precision::Exact, "1.5 N m"),
+            ("-12", 0, Unit::Turns, Precision::Exact, "-12 turns"),
+        ] {
+            let (base, _) = unit.in_base();
+            let text = expected(&fact(value, pi_power, base), &form(unit, precision));
+            assert_eq!(text, written, "{value} {precision:?}");
+        }
+    }
+
+    #[test]
+    fn other_writings_that_earn_the_same_are_told() {
+        let check = |value: &str, pi_power: i8, precision: number::Precision| {
+            let fact = fact(value, pi_power, ask::Unit::Millimetres);
+            accepted(&fact, &form(Unit::Millimetres, precision)).join("|")
+        };
+        assert_eq!(check("5/2", 0, number::Precision::Exact), "2.5|2 1/2");
+        assert_eq!(check("7/3", 0, number::Precision::Exact), "2 1/3|2.33");
+        assert_eq!(check("3", 0, number::Precision::Exact), "3");
+        assert_eq!(check("80", 1, number::Precision::Places(1)), "251.3|80π");
+        let ratio = ask::Fact::Ratio(number::Number::whole(3), number::Number::ONE);
+        let asked = |simplest| Form::Ratio {
+            first: "turns of A".to_owned(),
+            second: "turns of B".to_owned(),
+            simplest,
+        };
+        assert_eq!(accepted(&ratio, &asked(false)).join("|"), "3 to 1|3/1|3");
+        assert_eq!(accepted(&ratio, &asked(true)).join("|"), "3 to 1|3/1");
+        let choices = ask::Fact::Choices(vec![vec![12, 36], vec![8, 24]]);
+        let gears = Form::Gears {
+            labels: vec!["A".to_owned(), "B".to_owned()],
+            from: vec![8, 12, 24, 36],
+        };
+        assert_eq!(expected(&choices, &gears), "A 12, B 36");
+        assert_eq!(accepted(&choices, &gears), ["A 8, B 24"]);
+    }
+}

@@ -4,6 +4,7 @@ use proptest::prelude::ProptestConfig;
 use std::collections::BTreeMap;
 use std::sync::LazyLock;
 use toothmark::answer;
+use toothmark::gears::ask;
 use toothmark::gears::notation;
 use toothmark::number;
 
@@ -190,4 +191,82 @@ fn what_a_spreadsheet_changed_gives_each_reading_once() {
         shown(&answer::read(&date, ratio)),
         "= 1 : 3 (day first) | = 3 : 1 (month first)"
     );
+}
+
+/// Whether an answer written so earns everything.
+fn is_right(text: &str, fact: &ask::Fact, form: &answer::Form) -> bool {
+    let typed = answer::Typed {
+        text: text.to_owned(),
+        undone: Vec::new(),
+    };
+    let answer::Reading::Read(candidates) = answer::read(&typed, form) else {
+        return false;
+    };
+    candidates.iter().any(|candidate| {
+        candidate.sureness == answer::Sureness::Sure
+            && matches!(
+                answer::compare(&candidate.given, fact, form),
+                answer::Agreement::Equal | answer::Agreement::Rounded
+            )
+    })
+}
+
+#[test]
+fn every_entry_of_a_list_is_read_as_itself() {
+    for (name, form) in &*FORMS {
+        let answer::Form::List { options } = form else {
+            continue;
+        };
+        for option in options {
+            for text in std::iter::once(&option.text).chain(&option.also) {
+                assert!(is_right(text, &option.fact, form), "{name}: {text}");
+            }
+        }
+    }
+}
+
+proptest::proptest! {
+    #![proptest_config(ProptestConfig::with_cases(300))]
+
+    #[test]
+    fn an_answer_as_the_mark_scheme_writes_it_is_right(
+        top in 1_i64..5000,
+        bottom in 1_i64..60,
+        pi_power in 0_i8..2,
+        unit_index in 0_usize..11,
+        precision_index in 0_usize..6,
+    ) {
+        let units = ["turns", "rpm", "teeth", "starts", "stages", "mm", "cm", "m", "N", "N cm", "N m"];
+        let unit = answer::Unit::parse(units[unit_index]).expect("a unit");
+        let precisions = ["exact", "whole", "1 place", "2 places", "3 figures", "2 figures"];
+        let precision = answer::parse_precision(precisions[precision_index]).expect("a precision");
+        let (base, scale) = unit.in_base();
+        let value = number::Value {
+            factor: number::Number::ratio(top, bottom)
+                .and_then(|value| value.times(scale))
+                .expect("fits"),
+            pi_power: if matches!(base, ask::Unit::Millimetres) { pi_power } else { 0 },
+        };
+        let fact = ask::Fact::Quantity { value, unit: base };
+        let form = answer::Form::Number { unit, precision };
+        // What rounds to nought says nothing.
+        let rounded = number::round_half_up(value.divided_by(scale.into()).expect("fits"), precision);
+        proptest::prop_assume!(rounded != Ok(number::Number::ZERO));
+        for text in std::iter::once(answer::expected(&fact, &form)).chain(answer::accepted(&fact, &form)) {
+            proptest::prop_assert!(is_right(&text, &fact, &form), "{} for {:?}", text, value);
+        }
+    }
+
+    #[test]
+    fn a_ratio_as_the_mark_scheme_writes_it_is_right(first in 1_i64..200, second in 1_i64..200) {
+        let one = number::Number::ratio(first, second).expect("fits");
+        let whole = |digits: u128| i64::try_from(digits).map(number::Number::whole).expect("small");
+        let fact = ask::Fact::Ratio(whole(one.numerator()), whole(one.denominator()));
+        for name in ["ratio", "simplest"] {
+            let form = FORMS.get(name).expect("named in the file");
+            for text in std::iter::once(answer::expected(&fact, form)).chain(answer::accepted(&fact, form)) {
+                proptest::prop_assert!(is_right(&text, &fact, form), "{}", text);
+            }
+        }
+    }
 }

@@ -167,7 +167,12 @@ pub(in crate::answer) fn sense_text(sense: mechanism::Sense) -> &'static str {
 /// Whether two parts turn the same way.
 pub(super) fn same_way() -> Vec<ListOption> {
     vec![
-        option(ask::Fact::YesNo(true), "yes", SAME_WAY, ""),
+        option(
+            ask::Fact::YesNo(true),
+            "yes",
+            &format!("{SAME_WAY}, both clockwise, both anticlockwise"),
+            "",
+        ),
         option(ask::Fact::YesNo(false), "no", OTHER_WAY, ""),
     ]
 }
@@ -333,8 +338,8 @@ pub(super) fn jobs() -> Vec<ListOption> {
         option(
             ask::Fact::Job(ask::Job::Drive),
             "drive gear",
-            "drive, driver, driver gear, driving gear, driving, input, input gear, drives",
-            "first gear, drive wheel, motor",
+            "drive, driver, driver gear, driving gear, driving, input, input gear",
+            "drives, first gear, drive wheel, motor",
         ),
         option(
             ask::Fact::Job(ask::Job::Driven),
@@ -347,7 +352,7 @@ pub(super) fn jobs() -> Vec<ListOption> {
             "idler",
             "idler gear, idle gear, idle, idling gear, idling, intermediate gear, intermediate, \
              idler wheel",
-            "middle gear, middle, connector",
+            "middle gear, middle, connector, changes direction, change direction, connects",
         ),
     ]
 }

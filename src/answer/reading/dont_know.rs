@@ -12,7 +12,7 @@ const SAYINGS: &str = "\
     cant do, cant do this, i cant do this, too hard, its too hard, it is too hard, \
     this is too hard, to hard, its to hard, forgot, i forgot, i forget, dont get it, \
     i dont get it, dont understand, i dont understand, i do not understand, \
-    dont understand it, help, stuck, im stuck, havent learnt this, we havent done this, \
+    dont understand it, help, im stuck, havent learnt this, we havent done this, \
     did not do, didnt do, didnt do it, no answer, not done, not answered, who knows";
 
 /// Whether the whole answer says so, or is nothing but a question mark or a stroke.

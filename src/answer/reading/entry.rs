@@ -34,7 +34,7 @@ pub(super) fn read(tokens: &[token::Token], options: &[ListOption]) -> Reading {
         return yes;
     }
     let mut doubts = Vec::new();
-    let words = list.kept(&words);
+    let words = list.kept(before_as(&words, &list));
     let words = narrowed(&words, &list, &mut doubts);
     let hits = list.hits(&words);
     let leftover = leftover(&words, &hits, &list);
@@ -153,12 +153,36 @@ fn sure(option: &ListOption) -> Reading {
     }])
 }
 
+/// The words before `as` where that begins a reason, as in `anticlockwise as A goes
+/// clockwise`; in `same way as A` it does not.
+fn before_as<'w>(words: &'w [String], list: &wording::List) -> &'w [String] {
+    let begins_reason = |index: &usize| {
+        let before = words.get(..*index).unwrap_or_default();
+        words.get(*index).is_some_and(|word| word == "as")
+            && before.last().is_some_and(|last| {
+                !["same", "way", "direction", "speed", "fast", "strong"].contains(&last.as_str())
+            })
+            && !list.hits(&list.kept(before)).is_empty()
+    };
+    let index = (0..words.len()).find(begins_reason);
+    index.map_or(words, |index| words.split_at(index).0)
+}
+
 /// The words that hold the answer: an explanation dropped, a correction taken.
 fn narrowed(words: &[String], list: &wording::List, doubts: &mut Vec<String>) -> Vec<String> {
     let is_mark = |word: &String, wanted: Mark| {
         vocabulary::mark(word, None).is_some_and(|(mark, _)| mark == wanted)
     };
     let mut words = words.to_vec();
+    let conclusion = words
+        .iter()
+        .rposition(|word| is_mark(word, Mark::Conclusion));
+    if let Some(index) = conclusion {
+        let (_, after) = words.split_at(index);
+        if !list.hits(after).is_empty() {
+            words = after.to_vec();
+        }
+    }
     let because = words.iter().position(|word| is_mark(word, Mark::Because));
     if let Some(index) = because
         && !list.hits(words.get(..index).unwrap_or_default()).is_empty()

@@ -76,7 +76,7 @@ fn before_the_working(group: &[Piece], wanted: usize) -> &[Piece] {
         count += counts(piece).len();
         let ends = matches!(
             piece,
-            Piece::Equals | Piece::Mark(Mark::Because | Mark::Conclusion) | Piece::Operator('=')
+            Piece::Equals | Piece::Mark(Mark::Because | Mark::Conclusion)
         );
         let next_is_amount = group
             .get(index + 1)
@@ -90,7 +90,6 @@ fn before_the_working(group: &[Piece], wanted: usize) -> &[Piece] {
 
 /// The tooth counts that one piece names: `12`, `12/36`, `8,16,24`.
 fn counts(piece: &Piece) -> Vec<u32> {
-    let whole = |text: &str| text.parse::<u32>().ok();
     match piece {
         Piece::Amount(amount) => {
             let number = &amount.number;
@@ -118,7 +117,7 @@ fn counts(piece: &Piece) -> Vec<u32> {
         | Piece::Operator(_)
         | Piece::Break(_)
         | Piece::Mark(_)
-        | Piece::Label(_) => whole("").into_iter().collect(),
+        | Piece::Label(_) => Vec::new(),
     }
 }
 
@@ -141,6 +140,30 @@ fn without_lists(group: &[Piece]) -> Vec<Piece> {
 }
 
 fn told(group: &[Piece]) -> Vec<Told> {
+    let is_behind = group
+        .iter()
+        .find(|piece| matches!(piece, Piece::Label(_)) || !counts(piece).is_empty())
+        .is_some_and(|first| !matches!(first, Piece::Label(_)))
+        && group.iter().any(|piece| matches!(piece, Piece::Label(_)));
+    let mut told = if is_behind {
+        // "12 for A and 36 for B": read from the back.
+        let turned: Vec<Piece> = group.iter().rev().cloned().collect();
+        let mut told = told_in_order(&turned);
+        told.reverse();
+        told
+    } else {
+        told_in_order(group)
+    };
+    // "a small 12 and a big 36": articles, not labels.
+    if told.len() > 1 && told.iter().all(|one| one.label.as_deref() == Some("A")) {
+        for one in &mut told {
+            one.label = None;
+        }
+    }
+    told
+}
+
+fn told_in_order(group: &[Piece]) -> Vec<Told> {
     let mut told: Vec<Told> = Vec::new();
     let mut label = None;
     for piece in group {

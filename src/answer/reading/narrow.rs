@@ -49,10 +49,18 @@ impl<'p> Narrowed<'p> {
             .pieces
             .iter()
             .position(|piece| *piece == Piece::Mark(Mark::Because));
-        if let Some(index) = index {
-            let (before, _) = self.pieces.split_at(index);
-            if piece::has_amount(before) {
-                self.pieces = before;
+        let Some(index) = index else { return };
+        let (before, reason) = self.pieces.split_at(index);
+        if piece::has_amount(before) {
+            self.pieces = before;
+            return;
+        }
+        // "When A turns 9 times, B turns 3 times": the answer stands behind.
+        let comma = reason.iter().position(|piece| *piece == Piece::Break(','));
+        if let Some(comma) = comma {
+            let (_, after) = reason.split_at(comma);
+            if piece::has_amount(after) {
+                self.pieces = after;
             }
         }
     }
@@ -117,18 +125,11 @@ impl<'p> Narrowed<'p> {
         {
             self.pieces = after;
         }
-        if let Some((before, after)) = self.split_at_last(|piece| *piece == Piece::Arrow)
-            && piece::has_amount(after)
-        {
-            self.pieces = after;
-            if piece::has_amount(before) {
-                self.doubt("an arrow between two numbers: the later one is taken");
-            }
-        }
     }
 
     fn take_right_side(&mut self) {
-        let Some((left, right)) = self.split_at_last(|piece| *piece == Piece::Equals) else {
+        let is_equals = |piece: &Piece| matches!(piece, Piece::Equals | Piece::Arrow);
+        let Some((left, right)) = self.split_at_last(is_equals) else {
             return;
         };
         if !piece::has_amount(right) {

@@ -55,7 +55,7 @@ pub(super) fn multiplier(word: &str) -> Option<u32> {
 pub(super) fn fraction_bottom(word: &str) -> Option<u32> {
     Some(match word {
         "half" | "halfs" | "halves" | "halve" | "harf" | "haf" | "hafe" | "halfe" => 2,
-        "third" | "thirds" | "thrid" | "thrids" | "rd" | "rds" => 3,
+        "third" | "thirds" | "thrid" | "thrids" => 3,
         "quarter" | "quarters" | "quater" | "quaters" | "qaurter" | "quartar" | "qarter"
         | "fourth" | "fourths" | "corter" => 4,
         "fifth" | "fifths" | "fith" | "fiths" => 5,

@@ -26,6 +26,27 @@ pub(super) struct Phrase {
     pub(super) doubt: Option<&'static str>,
 }
 
+/// Adds `and a half` where it follows, as in `2 turns and a half`.
+pub(super) fn add_part(phrase: &mut Phrase, tokens: &mut Tokens<'_>) {
+    let start = *tokens;
+    let sum = (words(&["and", "an", "n"]), word_part)
+        .parse_next(tokens)
+        .ok()
+        .and_then(|((), part)| phrase.value.plus(part.into()).ok());
+    match sum {
+        Some(sum) => {
+            *phrase = Phrase {
+                value: sum,
+                places: None,
+                fraction: None,
+                digits: None,
+                doubt: phrase.doubt,
+            }
+        }
+        None => *tokens = start,
+    }
+}
+
 type Tokens<'t> = &'t [token::Token];
 
 /// Reads a number off the front; `None` leaves the tokens as they were.
@@ -148,6 +169,8 @@ fn slash(input: &mut Tokens<'_>) -> winnow::Result<()> {
 fn numeral_and_words(input: &mut Tokens<'_>) -> winnow::Result<Phrase> {
     alt((
         (numeral, and_part).verify_map(|(whole, part)| Some(exact(whole.value.plus(part).ok()?))),
+        (whole_numeral, ordinal)
+            .verify_map(|(top, bottom)| Some(exact(top.divided_by(bottom).ok()?))),
         (whole_numeral, fraction_word)
             .verify_map(|(top, bottom)| Some(exact(top.divided_by(bottom.into()).ok()?))),
         (numeral, multiplier)
@@ -163,6 +186,13 @@ fn and_part(input: &mut Tokens<'_>) -> winnow::Result<number::Number> {
         part,
     )
     .parse_next(input)
+}
+
+/// `a half`, `quarter`: not in digits, which would be another number.
+fn word_part(input: &mut Tokens<'_>) -> winnow::Result<number::Number> {
+    preceded(opt(words(&["a"])), fraction_word)
+        .verify_map(|bottom| number::Number::ONE.divided_by(bottom.into()).ok())
+        .parse_next(input)
 }
 
 /// `a half`, `three quarters`, `half`, `1 third`: below one.
@@ -248,6 +278,8 @@ fn recurring(input: &mut Tokens<'_>) -> winnow::Result<Phrase> {
 
 fn in_words(input: &mut Tokens<'_>) -> winnow::Result<Phrase> {
     alt((
+        (cardinal, slash, cardinal).verify_map(|(top, (), bottom)| top.divided_by(bottom).ok()),
+        full_turn,
         part,
         (cardinal, and_part).verify_map(|(whole, part)| whole.plus(part).ok()),
         decimal_words,
@@ -258,6 +290,38 @@ fn in_words(input: &mut Tokens<'_>) -> winnow::Result<Phrase> {
     ))
     .map(exact)
     .parse_next(input)
+}
+
+/// `a full turn`, `whole turn`: one; the turn itself is left standing.
+fn full_turn(input: &mut Tokens<'_>) -> winnow::Result<number::Number> {
+    (
+        opt(words(&["a", "one"])),
+        words(&["full", "whole", "complete"]),
+        peek(words(&[
+            "turn",
+            "rotation",
+            "revolution",
+            "spin",
+            "circle",
+            "rev",
+        ])),
+    )
+        .map(|_| number::Number::ONE)
+        .parse_next(input)
+}
+
+/// `4th` after a number: the bottom of `1 4th`.
+fn ordinal(input: &mut Tokens<'_>) -> winnow::Result<number::Number> {
+    let ending = any.verify(|token: &token::Token| {
+        token.glued
+            && matches!(
+                token.word(),
+                Some("rd" | "rds" | "th" | "ths" | "nd" | "nds")
+            )
+    });
+    (whole_numeral, ending)
+        .map(|(bottom, _)| bottom)
+        .parse_next(input)
 }
 
 /// `two point five`, `point two five`, `2 point 5`
@@ -444,6 +508,10 @@ mod tests {
             ("3.3 recurring", "10/3", 0),
             ("3.33...", "10/3", 0),
             ("2.5...", "5/2", 3),
+            ("1 3rd", "1/3", 0),
+            ("3rd", "3", 1),
+            ("one over three", "1/3", 0),
+            ("a full turn", "1", 1),
             ("3 turns", "3", 1),
             ("2 and 3", "2", 2),
         ] {

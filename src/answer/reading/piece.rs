@@ -117,6 +117,17 @@ impl Reader<'_> {
             .is_some_and(|piece| piece.amount().is_some())
     }
 
+    /// Whether a sum has just been written.
+    fn after_sum(&self) -> bool {
+        self.after_amount()
+            && self
+                .found
+                .iter()
+                .rev()
+                .take_while(|piece| !matches!(piece, Piece::Equals | Piece::Break(',' | ';' | '.')))
+                .any(is_sum)
+    }
+
     fn number_follows(&self) -> bool {
         let mut ahead = self.rest;
         while let Some((token, rest)) = ahead.split_first()
@@ -141,11 +152,18 @@ impl Reader<'_> {
         {
             return false;
         }
-        let Some(number) = phrase::number(&mut self.rest) else {
+        let Some(mut number) = phrase::number(&mut self.rest) else {
             return false;
         };
+        if self.is_rounding_note() {
+            return true;
+        }
         self.before = None;
         let unit = self.rate().or_else(|| unit_words::unit(&mut self.rest));
+        if unit.is_some() {
+            // "2 turns and a half"
+            phrase::add_part(&mut number, &mut self.rest);
+        }
         let is_complete = unit.is_some();
         let unit = unit.or_else(|| self.waiting_unit.take());
         self.waiting_unit = None;
@@ -153,6 +171,20 @@ impl Reader<'_> {
             .push(Piece::Amount(Box::new(Amount { number, unit })));
         self.open_unit = (!is_complete).then(|| self.found.len() - 1);
         true
+    }
+
+    /// Passes over `1 dp`, `2 decimal places`, `nearest 10`: how it was rounded.
+    fn is_rounding_note(&mut self) -> bool {
+        if self.before.as_deref() == Some("nearest") {
+            return true;
+        }
+        let notes = self
+            .rest
+            .iter()
+            .take_while(|token| token.word().is_some_and(vocabulary::is_rounding_note))
+            .count();
+        self.rest = self.rest.get(notes..).unwrap_or_default();
+        notes > 0
     }
 
     /// `/min` right behind a number.
@@ -253,6 +285,15 @@ impl Reader<'_> {
             self.push(Piece::Operator(operator));
             return;
         }
+        if vocabulary::says_equals(word) && self.after_sum() {
+            self.push(Piece::Equals);
+            return;
+        }
+        if self.next_word() == Some("to") && vocabulary::says_simplified(word) {
+            self.rest = self.rest.get(1..).unwrap_or_default();
+            self.push(Piece::Equals);
+            return;
+        }
         if let Some((mark, words)) = vocabulary::mark(word, self.next_word()) {
             self.rest = self.rest.get(words - 1..).unwrap_or_default();
             self.push(Piece::Mark(mark));
@@ -269,6 +310,21 @@ impl Reader<'_> {
 
     fn next_word(&self) -> Option<&str> {
         self.rest.first().and_then(token::Token::word)
+    }
+}
+
+/// Whether something is worked out here: an operator, or a fraction in digits.
+pub(super) fn is_sum(piece: &Piece) -> bool {
+    match piece {
+        Piece::Operator(_) => true,
+        Piece::Amount(amount) => amount.number.fraction.is_some(),
+        Piece::Equals
+        | Piece::Arrow
+        | Piece::Colon
+        | Piece::Break(_)
+        | Piece::Mark(_)
+        | Piece::Label(_)
+        | Piece::Unknown(_) => false,
     }
 }
 

@@ -23,7 +23,8 @@ pub(super) fn read(all: &[Piece], wanted: Unit) -> Reading {
     let mut doubts = narrowed.doubts.clone();
     doubts.extend(doubts_of(narrowed.pieces));
     let (terms, unfinished) = terms(narrowed.pieces);
-    if unfinished {
+    let is_sum_alone = unfinished && terms.iter().all(|term| term.is_sum);
+    if is_sum_alone {
         doubts.push("a calculation without its result".to_owned());
     }
     if let Some(left) = narrowed.left_of_equals
@@ -34,7 +35,9 @@ pub(super) fn read(all: &[Piece], wanted: Unit) -> Reading {
             .iter()
             .all(|term| terms.iter().any(|kept| kept.is_like(term)))
         {
-            doubts.push("two numbers with = between them: the later one is taken".to_owned());
+            doubts.push(
+                "two numbers with = or an arrow between them: the later one is taken".to_owned(),
+            );
         }
     }
     let mut different: Vec<Term> = Vec::new();
@@ -97,12 +100,9 @@ pub(super) fn doubts_of(pieces: &[Piece]) -> Vec<String> {
 
 /// Whether something is worked out in the pieces.
 fn is_calculation(pieces: &[Piece]) -> bool {
-    pieces.iter().any(|piece| {
-        matches!(piece, Piece::Operator(_) | Piece::Colon)
-            || piece
-                .amount()
-                .is_some_and(|amount| amount.number.fraction.is_some())
-    })
+    pieces
+        .iter()
+        .any(|piece| *piece == Piece::Colon || piece::is_sum(piece))
 }
 
 /// One number of an answer.
@@ -112,6 +112,7 @@ struct Term {
     unit: Option<Unit>,
     other_unit: Option<String>,
     places: Option<u8>,
+    is_sum: bool,
 }
 
 /// Returns the numbers, sums worked out, and whether there was a sum.
@@ -194,6 +195,7 @@ impl Sum {
             places: None,
             unit: self.last.unit,
             other_unit: self.last.other_unit,
+            is_sum: true,
         })
     }
 }
@@ -206,6 +208,7 @@ impl Term {
             unit: None,
             other_unit: None,
             places: number.places,
+            is_sum: false,
         };
         Some(match &amount.unit {
             None => plain,
@@ -222,6 +225,7 @@ impl Term {
                 unit: Some(*unit),
                 other_unit: None,
                 places: None,
+                is_sum: false,
             },
         })
     }

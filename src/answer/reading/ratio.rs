@@ -47,6 +47,16 @@ pub(super) fn read(all: &[Piece], wanted: &Wanted) -> Reading {
         Some(found) => vec![found],
         None => ratios(narrowed.pieces),
     };
+    if let Some(left) = narrowed.left_of_equals
+        && !found.iter().all(|one| one.alone)
+    {
+        let is_other =
+            |one: &Found| !one.alone && !found.iter().any(|other| is_equal(other.pair, one.pair));
+        if ratios(left).iter().any(is_other) {
+            doubts
+                .push("two ratios with = or an arrow between them: the later is taken".to_owned());
+        }
+    }
     // In "1 : 3 = 0.33" the ratio is the answer, not its value.
     if let Some(left) = narrowed.left_of_equals
         && found.iter().all(|one| one.alone)
@@ -163,12 +173,13 @@ fn ratios(pieces: &[Piece]) -> Vec<Found> {
             && let Some(bottom) = second.number.value.as_number()
             && (matches!(joint, Joint::Colon | Joint::Dash) || (is_pair && *joint == Joint::Weak))
         {
-            // 3 : 1 : 2 is no ratio of two numbers.
-            if later
-                .first()
-                .is_some_and(|(_, joint)| *joint == Joint::Colon)
-            {
-                return Vec::new();
+            // 3 : 1 : 2 is no ratio of two numbers, 03:01:00 a time made of one.
+            let mut later = later;
+            if let Some(((third, Joint::Colon), rest)) = later.split_first() {
+                if third.number.digits.as_deref() != Some("00") {
+                    return Vec::new();
+                }
+                later = rest;
             }
             found.push(Found {
                 pair: (top, bottom.magnitude()),
@@ -236,11 +247,22 @@ fn in_labels(pieces: &[Piece], wanted: &Wanted) -> Option<Found> {
     })
 }
 
-/// Whether the answer begins with the labels the wrong way round: `B : A = 1 : 3`.
+/// Whether the labels stand the wrong way round: `B : A = 1 : 3`, `1 : 3 (B : A)`.
 fn names_reversed(pieces: &[Piece], wanted: &Wanted) -> bool {
-    let before: Vec<&str> = pieces
+    let first = pieces.iter().position(|piece| piece.amount().is_some());
+    let last = pieces.iter().rposition(|piece| piece.amount().is_some());
+    let (Some(first), Some(last)) = (first, last) else {
+        return false;
+    };
+    let before = labels(pieces.split_at(first).0);
+    let after = labels(pieces.split_at(last).1);
+    let turned = [wanted.second.as_str(), wanted.first.as_str()];
+    wanted.first != wanted.second && (before == turned || (before.is_empty() && after == turned))
+}
+
+fn labels(pieces: &[Piece]) -> Vec<&str> {
+    pieces
         .iter()
-        .take_while(|piece| piece.amount().is_none())
         .filter_map(|piece| match piece {
             Piece::Label(label) => Some(label.as_str()),
             Piece::Amount(_)
@@ -252,6 +274,5 @@ fn names_reversed(pieces: &[Piece], wanted: &Wanted) -> bool {
             | Piece::Mark(_)
             | Piece::Unknown(_) => None,
         })
-        .collect();
-    wanted.first != wanted.second && before == [wanted.second.as_str(), wanted.first.as_str()]
+        .collect()
 }

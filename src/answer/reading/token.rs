@@ -137,7 +137,7 @@ fn join_initials(tokens: Vec<Token>) -> Vec<Token> {
 }
 
 /// What people write with points between the letters.
-const INITIALS: [&str; 7] = ["rpm", "acw", "ccw", "cw", "ncm", "nm", "tpm"];
+const INITIALS: [&str; 9] = ["rpm", "acw", "ccw", "cw", "ncm", "nm", "tpm", "dp", "sf"];
 
 fn word(rest: &mut &str) -> winnow::Result<Kind> {
     let letter = |sign: char| sign.is_alphabetic();

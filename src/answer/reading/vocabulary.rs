@@ -32,9 +32,15 @@ pub(super) fn mark(word: &str, next: Option<&str>) -> Option<(Mark, usize)> {
         ("i", Some("mean" | "ment" | "meant"))
         | ("scrap" | "cross" | "ignore", Some("that" | "it"))
         | ("should", Some("be")) => Some(Mark::Correction),
+        ("rounded" | "rounds" | "round", Some("to" | "up" | "down" | "is")) => {
+            Some(Mark::Conclusion)
+        }
         ("bigger" | "smaller" | "greater" | "higher" | "lower", Some("than" | "then"))
         | ("at", Some("least" | "most"))
-        | ("times", Some("slower" | "less" | "fewer" | "smaller")) => Some(Mark::Doubt),
+        | (
+            "times",
+            Some("slower" | "less" | "fewer" | "smaller" | "faster" | "quicker" | "as" | "more"),
+        ) => Some(Mark::Doubt),
         _ => None,
     };
     if let Some(mark) = pair {
@@ -47,9 +53,10 @@ pub(super) fn mark(word: &str, next: Option<&str>) -> Option<(Mark, usize)> {
         "or" | "maybe" | "either" | "otherwise" => Mark::Or,
         "and" => Mark::And,
         "because" | "becuase" | "becos" | "becouse" | "beacuse" | "becase" | "bcause" | "bc"
-        | "cos" | "cuz" | "coz" | "cause" | "since" | "bcos" | "becaus" | "beause" => Mark::Because,
+        | "cos" | "cuz" | "coz" | "cause" | "since" | "when" | "whenever" | "if" | "while"
+        | "bcos" | "becaus" | "beause" => Mark::Because,
         "so" | "therefore" | "thus" | "hence" | "answer" | "ans" | "anser" | "awnser" | "answr"
-        | "equals" | "equal" | "eqals" | "makes" | "gives" | "means" | "anwser" => Mark::Conclusion,
+        | "anwser" => Mark::Conclusion,
         "more" | "less" | "fewer" | "under" | "below" | "above" | "between" | "nearly"
         | "almost" | "slower" | "extra" | "until" => Mark::Doubt,
         "remainder" | "rem" | "remander" | "left over" | "leftover" | "remainer" => Mark::Remainder,
@@ -57,6 +64,49 @@ pub(super) fn mark(word: &str, next: Option<&str>) -> Option<(Mark, usize)> {
         _ => return None,
     };
     Some((mark, 1))
+}
+
+/// Whether the word stands for `=` behind a sum, as in `9 times 12 makes 108`.
+pub(super) fn says_equals(word: &str) -> bool {
+    [
+        "equals", "equal", "eqals", "eqauls", "makes", "gives", "means", "is",
+    ]
+    .contains(&word)
+}
+
+/// Whether the word, with `to` behind it, stands for `=` between equal ratios.
+pub(super) fn says_simplified(word: &str) -> bool {
+    [
+        "simplifies",
+        "simplified",
+        "simplify",
+        "cancels",
+        "cancelled",
+        "canceled",
+        "reduces",
+        "reduced",
+        "changes",
+        "goes",
+    ]
+    .contains(&word)
+}
+
+/// Whether the words say how a number was rounded, as `dp` does in `16.7 (1 dp)`.
+pub(super) fn is_rounding_note(word: &str) -> bool {
+    [
+        "dp",
+        "dps",
+        "sf",
+        "sfs",
+        "sigfig",
+        "sigfigs",
+        "sig",
+        "significant",
+        "decimal",
+        "decimals",
+        "dec",
+    ]
+    .contains(&word)
 }
 
 /// Returns the operator that a word (or it and the next) says, and of how many words.
@@ -91,7 +141,7 @@ pub(super) fn is_label(word: &str) -> bool {
 
 /// Words that may stand in an answer without changing it.
 const KNOWN: &str = "\
-    the it its is are was be will would wud wold does dose do did can has have had get gets \
+    rd th nd st ths rds clock wise counter equals equal gives means dp sf whole     the it its is are was be will would wud wold does dose do did can has have had get gets \
     got go goes went going make made makes this that thats these there they them their he \
     she we you your my me i im think thik fink thought guess believe reckon know found \
     worked out in on at of off by with for from an as if then than when which what how many \

@@ -43,13 +43,13 @@ const LEFT_OUT: &str = "\
 /// Words that say nothing unless a wording of the list holds them.
 const FILLERS: &str = "\
     gear gears cog cogs wheel turn turns turning turned goes go going moves move moving spin spins \
-    spinning rotates rotate rotating in to at of an way ways direction on with answer ans one than \
-    then called as so speed each other round around both side also very much most by for travels \
+    spinning rotates rotate rotating in to at of an way ways direction on with one than \
+    then called as speed each other round around both side also very much most by for travels \
     slides slide travel sideways rack two definitely just part wise kind type some sort if and too \
     probably likely always must only pulley sprocket worm drum handle axle teeth";
 
 /// Words that follow the article "a" and not the label.
-const ARTICLE_BEFORE: &str = "big bigger small smaller large larger little bit lot faster slower";
+const ARTICLE_BEFORE: &str = "big bigger small smaller large larger little bit lot";
 
 /// Whether the word is left out everywhere.
 pub(super) fn is_left_out(word: &str) -> bool {
@@ -131,12 +131,13 @@ impl List {
     pub(super) fn kept(&self, words: &[String]) -> Vec<String> {
         let mut kept = Vec::new();
         for (index, word) in words.iter().enumerate() {
-            let next = index.checked_add(1).and_then(|next| words.get(next));
+            let listed = |list: &str, word: Option<&String>| {
+                word.is_some_and(|word| list.split_whitespace().any(|known| known == word))
+            };
             let is_article = word == "a"
                 && (!self.has_labels
-                    || next.is_some_and(|next| {
-                        ARTICLE_BEFORE.split_whitespace().any(|word| word == next)
-                    }));
+                    || (listed(ARTICLE_BEFORE, words.get(index + 1))
+                        && listed("one gear cog wheel", words.get(index + 2))));
             let is_whole = words.len() == 1;
             if is_left_out(word) || (is_article && !is_whole) {
                 continue;
