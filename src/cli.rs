@@ -51,7 +51,7 @@ pub enum Command {
 #[derive(Debug, Clone, PartialEq, Eq, Args)]
 #[command(after_help = "Examples:\n  \
     toothmark set --bank question-banks/gears-7-11.toml --roll maple.csv --level 3 --questions 10 --out week-12\n  \
-    toothmark set --bank question-banks/gears-7-11.toml --roll maple.xlsx --level 3-5 \\\n      \
+    toothmark set --bank question-banks/gears-7-11.toml --roll maple.xlsx --level 3-5 \
     --skill turns --skill direction --questions 12 --versions each --seed spring --out week-13\n\n\
     The roll is a csv, xlsx or ods file with the headings: pupil id, name, class, year.\n\
     A further heading `level` gives pupils a level of their own; any other is a group.")]
@@ -169,19 +169,19 @@ pub struct BankFiles {
     toothmark solve \"handle H 300 mm, gear A 12 on one axle; A drives gear B 48;\n      \
     B, drum D 80 mm on one axle; force 20 N at H; force at D\"\n\n\
     Each argument is a line, or several with ; between them. Put it in quotes.\n\n\
-    What there is:    gear A 12, ring R 60, bevel A 20, worm W 1 start, rack R, sprocket A 44,\n                  \
-    pulley A 60 mm, handle H 300 mm, drum D 80 mm, roller W 660 mm, motor M,\n                  \
-    dynamo D, carrier C\n\
-    What joins them:  A drives B, A meshes with B, A, B on one axle, P rides on C,\n                  \
-    sprocket A 44 drives sprocket B 11 by chain, ... by belt, ... by crossed belt\n\
-    What is given:    A turns 9 clockwise, A runs at 120 rpm, R moves 120 mm left, R held still,\n                  \
-    for 5 minutes, force 20 N at H, turning force 50 N cm on A,\n                  \
-    efficiency 90 %, tooth size 2 mm, A and B 60 mm apart, C, D taken out\n\
-    What to ask:      turns of B, speed of B, direction of B, same way A, B, faster of A, B,\n                  \
-    stronger of A, B, ratio of turns A : B, teeth of B, force at D,\n                  \
-    turning force of B, distance of R, centre distance of A, B,\n                  \
-    tip diameter of A, tooth size of A, will it turn, name of C, job of B,\n                  \
-    stages for 27, meet again A, B, choose A, B from 8, 16, 24")]
+    What there is:    gear A 12; ring R 60; bevel A 20; worm W 1 start; rack R; sprocket A 44;\n                  \
+    pulley A 60 mm; handle H 300 mm; drum D 80 mm; roller W 660 mm; motor M;\n                  \
+    dynamo D; carrier C\n\
+    What joins them:  A drives B; A meshes with B; A, B on one axle; P rides on C;\n                  \
+    A drives B by chain; A drives B by belt; A drives B by crossed belt\n\
+    What is given:    A turns 9 clockwise; A runs at 120 rpm; R moves 120 mm left; R held still;\n                  \
+    for 5 minutes; force 20 N at H; turning force 50 N cm on A;\n                  \
+    efficiency 90 %; tooth size 2 mm; A and B 60 mm apart; C, D taken out\n\
+    What to ask:      turns of B; speed of B; direction of B; same way A, B; faster of A, B;\n                  \
+    stronger of A, B; ratio of turns A : B; teeth of B; force at D;\n                  \
+    turning force of B; distance of R; centre distance of A, B;\n                  \
+    tip diameter of A; tooth size of A; will it turn; name of C; job of B;\n                  \
+    stages for 27; meet again A, B; choose A, B from 8, 16, 24")]
 pub struct SolveArguments {
     /// Lines that describe the mechanism, and what to ask about it
     #[arg(required = true, value_name = "MECHANISM", allow_hyphen_values = true)]

@@ -120,3 +120,79 @@ fn problem(typed: &typed::Typed, place: String, fault: &fault::Fault) -> problem
         wording::fault_hint(fault),
     )
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use proptest::prelude::Strategy;
+    use proptest::{collection, prop_assert, sample};
+
+    /// Lines that are each well formed; together they may be nonsense.
+    /// The first two declare what the others speak of.
+    const LINES: [&str; 40] = [
+        "gear A 12 drives gear B 36",
+        "A meshes with gear C 20",
+        "gear B 36 meshes with C",
+        "B, gear D 10 on one axle",
+        "gear D 10 drives gear E ?",
+        "gear F ? drives gear D 10",
+        "gear D 10 drives ring R 60",
+        "bevel G 20 drives bevel K 40",
+        "bevel K 40, C on one axle",
+        "worm W 1 start drives gear E ?",
+        "gear E ? drives worm V 2 starts",
+        "A drives rack T",
+        "rack T drives gear X 0",
+        "sprocket S 44 drives sprocket U 11 by chain",
+        "pulley P 60 mm drives pulley Q 30 mm by crossed belt",
+        "handle H 300 mm, A on one axle",
+        "drum N 80 mm, B on one axle",
+        "roller L 0 mm, sprocket U 11 on one axle",
+        "motor M, A on one axle",
+        "C rides on carrier Y",
+        "carrier Y, A on one axle",
+        "A turns 9 clockwise",
+        "A turns anticlockwise",
+        "B turns 100000",
+        "A runs at 120 rpm",
+        "rack T moves 120 mm left",
+        "C held still",
+        "for 5 minutes",
+        "force 20 N at handle H 300 mm",
+        "force 0 N at drum N 80 mm",
+        "turning force 50 N cm on A",
+        "efficiency 9/10",
+        "tooth size 2 mm",
+        "tooth size 3 mm on A",
+        "A and B 60 mm apart",
+        "A, B taken out",
+        "turns of B; speed of A; direction of B; same way A, B; faster of A, B",
+        "force at A; turning force of B; stronger of A, B; ratio of turns A : B",
+        "teeth of B; centre distance of A, B; tip diameter of A; distance of A",
+        "will it turn; name of A; job of B; stages for 27; meet again A, B; choose A, B from 8, 16",
+    ];
+
+    fn some_lines() -> impl Strategy<Value = Vec<&'static str>> {
+        collection::vec(sample::select(LINES.to_vec()), 1..9)
+    }
+
+    proptest::proptest! {
+        #[test]
+        fn no_mechanism_makes_it_panic_or_fall_silent(lines in some_lines()) {
+            let arguments = cli::SolveArguments {
+                mechanism: LINES.iter().take(2).chain(&lines).map(|&line| line.to_owned()).collect(),
+            };
+            let mut console = console::Console::on(
+                console::Loudness::Usual,
+                Box::new(std::io::sink()),
+                Box::new(std::io::sink()),
+            );
+            if let Err(problems) = run(&arguments, &mut console) {
+                prop_assert!(!problems.is_empty());
+                for problem in problems {
+                    prop_assert!(!problem.what.is_empty() && !problem.place.is_empty());
+                }
+            }
+        }
+    }
+}
