@@ -11,6 +11,7 @@ mod coupling;
 pub mod fault;
 mod follow;
 mod force;
+mod givens;
 mod measured;
 pub mod mechanism;
 mod motion;

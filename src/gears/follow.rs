@@ -3,6 +3,7 @@
 use crate::gears::ask;
 use crate::gears::choose;
 use crate::gears::coupling;
+use crate::gears::givens;
 use crate::gears::mechanism;
 use crate::gears::motion;
 use crate::gears::size;
@@ -144,7 +145,7 @@ fn moved(
             sense,
         } = given
         {
-            *amount = amount.filter(|amount| motion::is_nought(*amount));
+            *amount = amount.filter(|amount| givens::is_nought(*amount));
             if *of == part {
                 sense_here = sense.take();
             }

@@ -4,7 +4,6 @@
 //! newtons ÷ 20, so that turning force × moves is the same all along a path
 //! without losses.
 
-use crate::gears::coupling;
 use crate::gears::fault;
 use crate::gears::mechanism;
 use crate::gears::motion;
@@ -340,16 +339,7 @@ fn across_rack(
     let bar = number::Number::whole(BAR_NEWTONS);
     let from_rack = slides(mechanism, hop.from);
     let pinion = if from_rack { hop.to } else { hop.from };
-    let size = size::tooth_size(mechanism, pinion).ok_or(fault::Fault::NotEnoughGiven {
-        what: "the tooth size",
-    })?;
-    let Some(mechanism::Count::Known(teeth)) = coupling::count(&mechanism.part(pinion).kind) else {
-        return Err(fault::Fault::NotEnoughGiven {
-            what: "the missing count",
-        });
-    };
-    let arm = size
-        .times(number::Number::from(teeth))?
+    let arm = size::diameter(mechanism, pinion, size::Circle::Pitch, steps)?
         .divided_by(number::Number::whole(2))?;
     let loss = |before: number::Number, after: number::Number| step::Step::ForceAcross {
         from: hop.from,

@@ -3,6 +3,7 @@
 use crate::gears::ask;
 use crate::gears::fault;
 use crate::gears::force;
+use crate::gears::givens;
 use crate::gears::mechanism;
 use crate::gears::motion;
 use crate::gears::size;
@@ -159,7 +160,7 @@ fn same_way(
                 working::along(motions, shown, (one, &way, other), steps)?;
                 steps.extend(working::count_meshes(motions, (one, &way, other)));
             }
-            None => working::through_planets(motions, shown, (one, other), steps)?,
+            None => working::planets::through(motions, shown, (one, other), steps)?,
         }
         return Ok(ask::Fact::YesNo(
             first.ratio.is_negative() == second.ratio.is_negative(),
@@ -312,7 +313,7 @@ fn distance(
         let length = length.times(number::Value::PI)?;
         return Ok(quantity(length, ask::Unit::Millimetres));
     }
-    let Some(diameter) = motion::rolling_diameter(kind) else {
+    let Some(diameter) = givens::rolling_diameter(kind) else {
         return Err(fault::Fault::CannotAsk {
             part,
             what: "a distance",

@@ -6,6 +6,7 @@
 
 use crate::gears::coupling;
 use crate::gears::fault;
+use crate::gears::givens;
 use crate::gears::mechanism;
 use crate::gears::motion;
 use crate::gears::walk;
@@ -101,7 +102,7 @@ fn join_one(
     let mut rows = mesh_rows(walk, clusters)?;
     let mechanism = walk.mechanism;
     for given in &mechanism.givens {
-        if let Some(part) = motion::held(given)
+        if let Some(part) = givens::held(given)
             && let Some(column) = column(walk.at(part).cluster)
         {
             rows.push(one_cluster(
@@ -140,7 +141,7 @@ fn join_one(
             moves
         }
         [_, ..] => {
-            let Some((amounts, scale)) = motion::signed_amounts(walk, clusters, &touching, faults)?
+            let Some((amounts, scale)) = givens::signed_amounts(walk, clusters, &touching, faults)?
             else {
                 return Ok(Meaning::Nothing);
             };

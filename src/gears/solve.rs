@@ -152,7 +152,7 @@ fn solve_complete(mechanism: &mechanism::Mechanism) -> Result<Solution, Vec<faul
             .ok()
             .map(number::Value::from);
     }
-    solution.steps = working::whole_walk(&motions).map_err(|fault| vec![fault])?;
+    solution.steps = working::whole::steps(&motions).map_err(|fault| vec![fault])?;
     Ok(solution)
 }
 
@@ -263,15 +263,24 @@ fn moved(
         [part] => unknown::complete(mechanism, *part)?,
         [_, ..] => return Err(vec![fault::Fault::TooManyUnknowns]),
     };
-    if let Some(completed) = &completed {
-        steps.extend(completed.steps.iter().cloned());
-    } else if has_planets && !missing.is_empty() {
-        return Err(vec![fault::Fault::NotEnoughGiven {
-            what: "what leads to the missing count",
-        }]);
+    let Some(completed) = completed else {
+        if has_planets && !missing.is_empty() {
+            return Err(vec![fault::Fault::NotEnoughGiven {
+                what: "what leads to the missing count",
+            }]);
+        }
+        let motions = settled(mechanism)?;
+        return moving::answer(&motions, ask, steps).map_err(|fault| vec![fault]);
+    };
+    // Where the answer follows without the count, the working leaves it out.
+    if !has_planets
+        && let Ok(motions) = settled(mechanism)
+        && let Ok(fact) = moving::answer(&motions, ask, steps)
+    {
+        return Ok(fact);
     }
-    let filled = completed.as_ref().map_or(mechanism, |it| &it.mechanism);
-    let motions = settled(filled)?;
+    *steps = completed.steps;
+    let motions = settled(&completed.mechanism)?;
     moving::answer(&motions, ask, steps).map_err(|fault| vec![fault])
 }
 
@@ -349,7 +358,7 @@ fn will_it_turn(
         });
     }
     if loops.is_empty() {
-        steps.extend(working::whole_walk(&motions).map_err(|fault| vec![fault])?);
+        steps.extend(working::whole::steps(&motions).map_err(|fault| vec![fault])?);
     }
     Ok(true)
 }

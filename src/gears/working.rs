@@ -1,12 +1,15 @@
 //! The working of an answer: the steps along the way from what is given to what
 //! is asked.
 
+pub(super) mod planets;
+pub(super) mod whole;
+
 use crate::gears::ask;
 use crate::gears::coupling;
 use crate::gears::fault;
+use crate::gears::givens;
 use crate::gears::mechanism;
 use crate::gears::motion;
-use crate::gears::planetary;
 use crate::gears::size;
 use crate::gears::step;
 use crate::gears::walk;
@@ -80,7 +83,7 @@ pub(super) fn along(
                 to: hop.to,
             });
         } else if let (true, Some(amount)) = (at_end, shown.amount) {
-            steps.push(travel_on_rack(motions, *hop, amount)?);
+            travel_on_rack(motions, *hop, amount, steps)?;
         } else {
             steps.push(drive(motions, shown, *hop)?);
         }
@@ -139,28 +142,26 @@ pub(super) fn part_size(
     }
 }
 
+/// The steps between a pinion's turns and its rack's distance.
 fn travel_on_rack(
     motions: &motion::Motions<'_>,
     hop: walk::Hop,
     amount: (number::Value, motion::Per),
-) -> Result<step::Step, fault::Fault> {
+    steps: &mut Vec<step::Step>,
+) -> Result<(), fault::Fault> {
     let (pinion, rack) = if slides(motions, hop.from) {
         (hop.to, hop.from)
     } else {
         (hop.from, hop.to)
     };
-    let diameter_mm = size::diameter(
-        motions.walk.mechanism,
-        pinion,
-        size::Circle::Pitch,
-        &mut Vec::new(),
-    )?;
-    Ok(step::Step::Travel {
+    let diameter_mm = size::diameter(motions.walk.mechanism, pinion, size::Circle::Pitch, steps)?;
+    steps.push(step::Step::Travel {
         part: pinion,
         turns: movement(motions, pinion, amount)?.value,
         diameter_mm,
         distance_mm: movement(motions, rack, amount)?.value,
-    })
+    });
+    Ok(())
 }
 
 /// Returns the steps that lead to how much a part moves, over the run or in a minute,
@@ -261,7 +262,7 @@ pub(super) fn travel_on_drum(
     part: mechanism::PartId,
     steps: &mut Vec<step::Step>,
 ) -> Result<Option<number::Value>, fault::Fault> {
-    let Some(diameter_mm) = motion::rolling_diameter(&motions.walk.mechanism.part(part).kind)
+    let Some(diameter_mm) = givens::rolling_diameter(&motions.walk.mechanism.part(part).kind)
     else {
         return Ok(None);
     };
@@ -308,7 +309,7 @@ fn walk_to(
     if let Some(way) = motions.walk.way(from, to) {
         along(motions, shown, (from, &way, to), steps)
     } else {
-        let others = other_drives(motions, from);
+        let others = planets::other_drives(motions, from);
         for (part, movement) in others {
             steps.push(step::Step::Start {
                 part,
@@ -316,184 +317,8 @@ fn walk_to(
                 sense: None,
             });
         }
-        through_planets(motions, shown, (from, to), steps)
+        planets::through(motions, shown, (from, to), steps)
     }
-}
-
-/// What else is given of the planetary set: parts held still or driven as well.
-fn other_drives(
-    motions: &motion::Motions<'_>,
-    from: mechanism::PartId,
-) -> Vec<(mechanism::PartId, step::Movement)> {
-    let mut others = Vec::new();
-    for given in &motions.walk.mechanism.givens {
-        let nought = step::Movement {
-            value: number::Value::ZERO,
-            unit: ask::Unit::Turns,
-        };
-        let (part, movement) = match given {
-            mechanism::Given::Held(part) => (*part, nought),
-            mechanism::Given::Motion {
-                part,
-                amount: Some(amount),
-                ..
-            } => {
-                let (value, unit) = match amount {
-                    mechanism::Amount::Turns(number) => ((*number).into(), ask::Unit::Turns),
-                    mechanism::Amount::Rpm(number) => ((*number).into(), ask::Unit::Rpm),
-                    mechanism::Amount::Millimetres(value) => (*value, ask::Unit::Millimetres),
-                };
-                (*part, step::Movement { value, unit })
-            }
-            mechanism::Given::Motion { amount: None, .. }
-            | mechanism::Given::Minutes(_)
-            | mechanism::Given::Force { .. }
-            | mechanism::Given::TurningForce { .. }
-            | mechanism::Given::Efficiency(_)
-            | mechanism::Given::Apart { .. }
-            | mechanism::Given::TakenOut { .. } => continue,
-        };
-        if part != from && motions.component(part) == motions.component(from) {
-            others.push((part, movement));
-        }
-    }
-    others
-}
-
-/// Adds the steps between two parts with a planetary set between.
-pub(super) fn through_planets(
-    motions: &motion::Motions<'_>,
-    shown: Shown,
-    (from, to): (mechanism::PartId, mechanism::PartId),
-    steps: &mut Vec<step::Step>,
-) -> Result<(), fault::Fault> {
-    let walk = &motions.walk;
-    let in_component = |part| motions.component(part) == motions.component(from);
-    let set = planetary::sets(walk.mechanism, &walk.couplings)
-        .into_iter()
-        .find(|set| in_component(set.sun));
-    let mut members: Vec<mechanism::PartId> = Vec::new();
-    if let Some(set) = set {
-        members.push(set.sun);
-        members.push(set.ring);
-        members.extend(carrier_part(walk.mechanism, set.carrier));
-        members.push(set.planet);
-    }
-    for (joint, coupling) in walk.mechanism.joints.iter().zip(&walk.couplings) {
-        if let (Some(carrier), true) = (coupling.carrier, in_component(joint.first)) {
-            members.extend([joint.first, joint.second]);
-            members.extend(carrier_part(walk.mechanism, carrier));
-        }
-    }
-    let touching = |part: mechanism::PartId| {
-        members
-            .iter()
-            .copied()
-            .find(|&it| walk.at(it).cluster == walk.at(part).cluster)
-            .unwrap_or(part)
-    };
-    let (near, far) = (touching(from), touching(to));
-    let way = walk.way(from, near).unwrap_or_default();
-    along(motions, shown, (from, &way, near), steps)?;
-    let scale = shown.amount.map_or(number::Value::ONE, |(scale, _)| scale);
-    // Without any sense given one is supposed.
-    let positive = shown
-        .positive
-        .or_else(|| motions.senses[walk.at(near).group].map(|(positive, _)| positive))
-        .unwrap_or(true);
-    let signed = |part: mechanism::PartId| -> Result<number::Value, fault::Fault> {
-        let value = scale.times(walk.at(part).ratio.into())?;
-        Ok(if positive { value } else { value.negated() })
-    };
-    let mut shown_all = false;
-    if let Some(set) = set
-        && let Some(carrier) = carrier_part(walk.mechanism, set.carrier)
-        && let (Some(mechanism::Count::Known(sun_teeth)), Some(mechanism::Count::Known(ring_teeth))) = (
-            coupling::count(&walk.mechanism.part(set.sun).kind),
-            coupling::count(&walk.mechanism.part(set.ring).kind),
-        )
-    {
-        steps.push(step::Step::Planetary {
-            sun: set.sun,
-            ring: set.ring,
-            carrier,
-            sun_teeth,
-            ring_teeth,
-            sun_moves: signed(set.sun)?,
-            ring_moves: signed(set.ring)?,
-            carrier_moves: signed(carrier)?,
-        });
-        shown_all = [near, far]
-            .iter()
-            .all(|part| [set.sun, set.ring, carrier].contains(part));
-    }
-    if !shown_all {
-        on_carriers(motions, set, (near, far), &signed, steps)?;
-    }
-    let way = walk.way(far, to).unwrap_or_default();
-    along(motions, shown, (far, &way, to), steps)
-}
-
-/// The meshes as seen from the carrier: with a sun and a ring only the planet's own,
-/// else all.
-fn on_carriers(
-    motions: &motion::Motions<'_>,
-    set: Option<planetary::Set>,
-    (near, far): (mechanism::PartId, mechanism::PartId),
-    signed: &dyn Fn(mechanism::PartId) -> Result<number::Value, fault::Fault>,
-    steps: &mut Vec<step::Step>,
-) -> Result<(), fault::Fault> {
-    let walk = &motions.walk;
-    for (joint, coupling) in walk.mechanism.joints.iter().zip(&walk.couplings) {
-        let Some(carrier) = coupling
-            .carrier
-            .and_then(|body| carrier_part(walk.mechanism, body))
-        else {
-            continue;
-        };
-        let wanted = match set {
-            Some(set) => {
-                let planet = if [set.sun, set.ring, carrier].contains(&far) {
-                    near
-                } else {
-                    far
-                };
-                joint.joins(set.sun, planet)
-            }
-            None => motions.component(joint.first) == motions.component(near),
-        };
-        if !wanted {
-            continue;
-        }
-        let (from, to) = if joint.first == far || joint.second == near {
-            (joint.second, joint.first)
-        } else {
-            (joint.first, joint.second)
-        };
-        steps.push(step::Step::OnCarrier {
-            carrier,
-            from,
-            to,
-            from_size: part_size(walk.mechanism, from),
-            to_size: part_size(walk.mechanism, to),
-            carrier_moves: signed(carrier)?,
-            from_moves: signed(from)?,
-            to_moves: signed(to)?,
-        });
-    }
-    Ok(())
-}
-
-/// The part that is the carrier on this body.
-fn carrier_part(
-    mechanism: &mechanism::Mechanism,
-    body: mechanism::BodyId,
-) -> Option<mechanism::PartId> {
-    let on_body = || mechanism.numbered().filter(|(_, part)| part.body == body);
-    on_body()
-        .find(|(_, part)| matches!(part.kind, mechanism::Kind::Carrier))
-        .or_else(|| on_body().next())
-        .map(|(id, _)| id)
 }
 
 /// Adds the steps that lead to which way a part moves.
@@ -535,7 +360,7 @@ pub(super) fn to_sense(
         along(motions, shown, (from, &way, part), steps)?;
         steps.extend(count_meshes(motions, (from, &way, part)));
     } else {
-        through_planets(motions, shown, (from, part), steps)?;
+        planets::through(motions, shown, (from, part), steps)?;
     }
     Ok(())
 }
@@ -586,112 +411,6 @@ pub(super) fn for_one_turn(
     });
     match motions.walk.way(from, to) {
         Some(way) => along(motions, shown, (from, &way, to), steps),
-        None => through_planets(motions, shown, (from, to), steps),
+        None => planets::through(motions, shown, (from, to), steps),
     }
-}
-
-/// Returns the steps of the whole walk: every start, every joint, every planetary set,
-/// with amounts and senses as far as they follow.
-///
-/// # Errors
-///
-/// [`fault::Fault::Number`] when a number does not fit.
-pub(super) fn whole_walk(motions: &motion::Motions<'_>) -> Result<Vec<step::Step>, fault::Fault> {
-    let walk = &motions.walk;
-    let mut steps = Vec::new();
-    // The part by which the walk came to each body.
-    let mut entered: Vec<Option<mechanism::PartId>> = vec![None; walk.bodies.len()];
-    for &body in &walk.order {
-        let reached = &walk.bodies[body.index()];
-        let Some(hop) = walk.hop_to(body) else {
-            entered[body.index()] = first_line(motions, body, &mut steps)?;
-            continue;
-        };
-        let before = walk.mechanism.part(hop.from).body;
-        if let Some(at) = entered[before.index()]
-            && at != hop.from
-        {
-            steps.push(step::Step::SameAxle {
-                from: at,
-                to: hop.from,
-            });
-        }
-        entered[body.index()] = Some(hop.to);
-        let shown = Shown {
-            amount: shown_amount(motions, hop.to),
-            power: reached.power,
-            positive: motions.senses[reached.group].map(|(positive, _)| positive),
-        };
-        let racks = slides(motions, hop.from) || slides(motions, hop.to);
-        match shown.amount {
-            Some(amount @ (_, motion::Per::Run))
-                if racks && size::tooth_size(walk.mechanism, hop.to).is_some() =>
-            {
-                steps.push(travel_on_rack(motions, hop, amount)?);
-            }
-            Some(_) | None if walk.couplings[hop.joint].rigid => {
-                steps.push(step::Step::Joined {
-                    from: hop.from,
-                    to: hop.to,
-                });
-            }
-            Some(_) | None => steps.push(drive(motions, shown, hop)?),
-        }
-    }
-    for (id, _) in walk.mechanism.numbered() {
-        if motions.amount(id, motion::Per::Run).is_ok() {
-            travel_on_drum(motions, id, &mut steps)?;
-        }
-    }
-    Ok(steps)
-}
-
-/// The scale to show a part's moves by: over the run if that is given.
-fn shown_amount(
-    motions: &motion::Motions<'_>,
-    part: mechanism::PartId,
-) -> Option<(number::Value, motion::Per)> {
-    let component = &motions.components[motions.component(part)];
-    component
-        .run
-        .map(|scale| (scale.value, motion::Per::Run))
-        .or_else(|| {
-            component
-                .minute
-                .map(|scale| (scale.value, motion::Per::Minute))
-        })
-}
-
-/// The first line of a cluster: the part that is given, else the first on the body.
-fn first_line(
-    motions: &motion::Motions<'_>,
-    body: mechanism::BodyId,
-    steps: &mut Vec<step::Step>,
-) -> Result<Option<mechanism::PartId>, fault::Fault> {
-    let mechanism = motions.walk.mechanism;
-    let first = mechanism
-        .numbered()
-        .find(|(_, part)| part.body == body)
-        .map(|(id, _)| id);
-    let Some(first) = first else {
-        return Ok(None);
-    };
-    let component = &motions.components[motions.component(first)];
-    let given = component
-        .run
-        .or(component.minute)
-        .map(|scale| scale.from)
-        .or_else(|| motions.senses[motions.walk.at(first).group].map(|(_, part)| part))
-        .filter(|&part| mechanism.part(part).body == body);
-    let part = given.unwrap_or(first);
-    let shown = match shown_amount(motions, part) {
-        Some(amount) => Some(movement(motions, part, amount)?),
-        None => None,
-    };
-    steps.push(step::Step::Start {
-        part,
-        movement: shown,
-        sense: motions.sense(part),
-    });
-    Ok(Some(part))
 }
