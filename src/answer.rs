@@ -206,7 +206,29 @@ pub enum Agreement {
 
 /// Reads a typed answer as the form asks.
 ///
-/// Never fails: text that gives no answer is a [`Reading`] too.
+/// Never fails: text that gives no answer is a [`Reading`] too. Only the first
+/// 400 characters are read; the reading says so.
+///
+/// # Example
+///
+/// ```
+/// use toothmark::answer;
+/// use toothmark::number;
+///
+/// let form = answer::Form::Number {
+///     unit: answer::Unit::Turns,
+///     precision: number::Precision::Exact,
+/// };
+/// let typed = answer::Typed {
+///     text: "it makes 2 ½ truns".to_owned(),
+///     undone: Vec::new(),
+/// };
+/// let answer::Reading::Read(candidates) = answer::read(&typed, &form) else {
+///     panic!("it is an answer");
+/// };
+/// assert_eq!(candidates[0].said, "2.5 turns");
+/// assert_eq!(candidates[0].sureness, answer::Sureness::Sure);
+/// ```
 #[must_use]
 pub fn read(typed: &Typed, form: &Form) -> Reading {
     reading::read(typed, form)

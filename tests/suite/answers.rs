@@ -211,6 +211,134 @@ fn is_right(text: &str, fact: &ask::Fact, form: &answer::Form) -> bool {
     })
 }
 
+/// A whole number below two thousand in words.
+fn in_words(number: u32) -> String {
+    let small = [
+        "zero",
+        "one",
+        "two",
+        "three",
+        "four",
+        "five",
+        "six",
+        "seven",
+        "eight",
+        "nine",
+        "ten",
+        "eleven",
+        "twelve",
+        "thirteen",
+        "fourteen",
+        "fifteen",
+        "sixteen",
+        "seventeen",
+        "eighteen",
+        "nineteen",
+    ];
+    let tens = [
+        "", "", "twenty", "thirty", "forty", "fifty", "sixty", "seventy", "eighty", "ninety",
+    ];
+    let index = |number: u32| usize::try_from(number).expect("small");
+    match number {
+        0..=19 => small[index(number)].to_owned(),
+        20..=99 if number.is_multiple_of(10) => tens[index(number / 10)].to_owned(),
+        20..=99 => format!("{} {}", tens[index(number / 10)], small[index(number % 10)]),
+        100..=999 if number.is_multiple_of(100) => format!("{} hundred", in_words(number / 100)),
+        100..=999 => format!(
+            "{} hundred and {}",
+            in_words(number / 100),
+            in_words(number % 100)
+        ),
+        _ if number.is_multiple_of(1000) => format!("{} thousand", in_words(number / 1000)),
+        _ => {
+            let rest = number % 1000;
+            let and = if rest < 100 { "and " } else { "" };
+            format!(
+                "{} thousand {and}{}",
+                in_words(number / 1000),
+                in_words(rest)
+            )
+        }
+    }
+}
+
+#[test]
+fn every_whole_number_is_read_in_words() {
+    let form = FORMS.get("turns").expect("named in the file");
+    for number in 0..2000 {
+        let fact = ask::Fact::Quantity {
+            value: number::Number::from(number).into(),
+            unit: ask::Unit::Turns,
+        };
+        let words = in_words(number);
+        assert!(is_right(&words, &fact, form), "{words}");
+        let without_and = words.replace(" and ", " ");
+        assert!(is_right(&without_and, &fact, form), "{without_and}");
+        let hyphens = format!("{} turns", words.replace("ty ", "ty-"));
+        assert!(is_right(&hyphens, &fact, form), "{hyphens}");
+    }
+}
+
+#[test]
+fn the_wrapping_of_a_number_changes_nothing() {
+    let form = FORMS.get("turns").expect("named in the file");
+    let values = [
+        ("3", "3"),
+        ("2.5", "5/2"),
+        ("2 1/2", "5/2"),
+        ("2½", "5/2"),
+        ("5/2", "5/2"),
+        ("two and a half", "5/2"),
+        ("1,200", "1200"),
+        ("1 1/3", "4/3"),
+        ("half", "1/2"),
+        ("0.5", "1/2"),
+        ("twelve", "12"),
+        ("12", "12"),
+    ];
+    let wrappings = [
+        "{}",
+        " {} ",
+        "{}.",
+        "= {}",
+        "={}",
+        "{} turns",
+        "{} truns",
+        "it is {}",
+        "It makes {} turns.",
+        "B = {}",
+        "gear B makes {} turns",
+        "I think it is {}",
+        "{}!",
+        "({})",
+        "about {}",
+        "{} turns because it is bigger",
+        "the answer is {}",
+        "Answer: {} turns",
+        "{}?",
+        "so it turns {} times",
+        "x {}",
+        "{} times",
+        "{} rotations clockwise",
+    ];
+    for (typed, value) in values {
+        for wrapping in wrappings {
+            let text = wrapping.replace("{}", typed);
+            for (other, other_value) in values {
+                let fact = ask::Fact::Quantity {
+                    value: other_value
+                        .parse::<number::Number>()
+                        .expect("a number")
+                        .into(),
+                    unit: ask::Unit::Turns,
+                };
+                let right = is_right(&text, &fact, form);
+                assert_eq!(right, value == other_value, "{text:?} for {other}");
+            }
+        }
+    }
+}
+
 #[test]
 fn every_entry_of_a_list_is_read_as_itself() {
     for (name, form) in &*FORMS {

@@ -131,21 +131,21 @@ fn mixed(input: &mut Tokens<'_>) -> winnow::Result<Phrase> {
     (
         whole_numeral,
         opt(alt((
-            sign('-'),
-            sign('+'),
-            sign('&'),
-            words(&["and", "an"]),
+            sign('-').map(|()| true),
+            alt((sign('+'), sign('&'), words(&["and", "an"]))).map(|()| false),
         ))),
         whole_numeral,
         slash,
         whole_numeral,
     )
-        .verify_map(|(whole, _, top, (), bottom)| {
+        .verify_map(|(whole, dash, top, (), bottom)| {
             let part = top.divided_by(bottom).ok()?;
-            (part < number::Number::ONE)
-                .then(|| whole.plus(part).ok())
-                .flatten()
-                .map(exact)
+            if part >= number::Number::ONE {
+                return None;
+            }
+            let mut phrase = exact(whole.plus(part).ok()?);
+            phrase.doubt = (dash == Some(true)).then_some("a dash that may be a minus");
+            Some(phrase)
         })
         .parse_next(input)
 }

@@ -293,21 +293,16 @@ fn is_rounding(rounded: &Term, finer: &Term) -> bool {
             .is_ok_and(|value| number::Value::from(value) == rounded.value)
 }
 
-/// Leaves only the numbers in the printed unit, where exactly one is in it and all
-/// others are in units of another kind.
+/// Leaves only the number in the printed unit (or in none), where all others are in
+/// units of another kind.
 fn with_wanted_unit(different: Vec<Term>, wanted: Unit, doubts: &mut Vec<String>) -> Vec<Term> {
     let fits = |term: &Term| {
-        term.unit
-            .is_some_and(|unit| unit::conversion(unit, wanted).is_some())
+        term.other_unit.is_none()
+            && term
+                .unit
+                .is_none_or(|unit| unit::conversion(unit, wanted).is_some())
     };
-    let is_of_other_kind =
-        |term: &Term| !fits(term) && (term.unit.is_some() || term.other_unit.is_some());
-    let fitting = different.iter().filter(|term| fits(term)).count();
-    if fitting == 1
-        && different
-            .iter()
-            .all(|term| fits(term) || is_of_other_kind(term))
-    {
+    if different.iter().filter(|term| fits(term)).count() == 1 {
         doubts.push("other numbers stand beside it".to_owned());
         return different.into_iter().filter(fits).collect();
     }

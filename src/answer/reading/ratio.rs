@@ -182,7 +182,7 @@ fn ratios(pieces: &[Piece]) -> Vec<Found> {
                 later = rest;
             }
             found.push(Found {
-                pair: (top, bottom.magnitude()),
+                pair: (top.magnitude(), bottom.magnitude()),
                 alone: false,
                 doubt: (*joint == Joint::Weak)
                     .then_some("two numbers without the sign of a ratio between them"),

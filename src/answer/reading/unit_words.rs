@@ -35,7 +35,7 @@ const UNITS: [(Unit, &str); 11] = [
     (
         Unit::Rpm,
         "\
-         rpm, rpms, tpm, revs per minute, revs per min, rev per min, rev min, revs min, \
+         rpm, rpms, tpm, rmp, prm, rpn, r m, rev per m, revs per minute, revs per min, rev per min, rev min, revs min, \
          turns per minute, turns a minute, turns per min, turns a min, turns min, turns minute, \
          turn per minute, turns every minute, turns in a minute, turns in one minute, \
          turns each minute, turns 1 min, turns in 1 minute, revolutions per minute, \
@@ -224,7 +224,10 @@ fn lists(known: &str, words: &str) -> bool {
 }
 
 /// The long names that a misspelling is held against.
-const LONG_NAMES: [(&str, Unit); 17] = [
+const LONG_NAMES: [(&str, Unit); 20] = [
+    ("newton", Unit::Newtons),
+    ("millimetre", Unit::Millimetres),
+    ("centimetre", Unit::Centimetres),
     ("millimeters", Unit::Millimetres),
     ("centimeters", Unit::Centimetres),
     ("meters", Unit::Metres),

@@ -165,6 +165,8 @@ impl List {
             .known
             .iter()
             .filter(|name| name.chars().count() >= 4 && !name.starts_with("driv"))
+            // In a short word the first letter makes the meaning: back, rack.
+            .filter(|name| length >= 7 || name.chars().next() == word.chars().next())
             .map(|name| (strsim::osa_distance(word, name), name))
             .filter(|(distance, _)| *distance <= allowed)
             .collect();
