@@ -21,5 +21,6 @@ pub mod number;
 pub mod paper;
 pub mod problem;
 pub mod seed;
+pub mod table;
 pub mod wording;
 pub mod workbook;
