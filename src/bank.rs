@@ -1,8 +1,26 @@
 //! Question banks: the file's shape, and the checked bank.
+//!
+//! Takes the text of a TOML file; gives a [`Bank`], or every fault of the file
+//! with its line and column. Not here: whether numbers can be drawn, which the
+//! floor above tries out.
 
-use crate::gears::ask;
+use crate::answer;
 use crate::level;
 use crate::number;
+use crate::problem;
+use crate::table;
+use sha2::Digest;
+use sha2::Sha256;
+
+mod check;
+mod draft;
+mod load;
+pub mod pattern;
+mod probe;
+mod values;
+
+/// The version of the bank format that this program reads.
+pub const FORMAT: i64 = 1;
 
 /// A checked bank.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -24,27 +42,29 @@ pub struct Bank {
 pub struct Template {
     /// Its id, unique in the bank.
     pub id: String,
+    /// Where it stands, as `file:line:column`.
+    pub place: String,
     /// The skill it exercises.
     pub skill: level::Skill,
-    /// The levels it can be set at.
+    /// The levels it can be set at, from the lowest.
     pub levels: Vec<level::Level>,
-    /// Settings to choose among, each with the words for its placeholders.
-    pub stories: Vec<String>,
-    /// Lines of the mechanism, with placeholders in braces.
-    pub mechanism: Vec<String>,
-    /// The numbers that fill placeholders.
-    pub numbers: Vec<NumberRange>,
+    /// Scenes to choose among.
+    pub stories: Vec<pattern::Pattern>,
+    /// Lines of the mechanism.
+    pub mechanism: Vec<pattern::Pattern>,
+    /// What fills the placeholders, in alphabetical order.
+    pub placeholders: Vec<Placeholder>,
     /// One part or more.
     pub parts: Vec<PartTemplate>,
 }
 
-/// The values a placeholder may take.
+/// A placeholder and the values it may take.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub struct NumberRange {
-    /// The placeholder's name.
+pub struct Placeholder {
+    /// Its name.
     pub name: String,
-    /// Every value, in order.
-    pub values: Vec<number::Number>,
+    /// Every value as it is shown to pupils and put into the mechanism, one or more.
+    pub values: Vec<String>,
 }
 
 /// One part of a question.
@@ -52,14 +72,14 @@ pub struct NumberRange {
 pub struct PartTemplate {
     /// Its letter where there is more than one part, such as `a`.
     pub letter: Option<char>,
-    /// The wording, with placeholders.
-    pub question: String,
+    /// The wording.
+    pub question: pattern::Pattern,
     /// Further lines of the mechanism for this part.
-    pub mechanism: Vec<String>,
-    /// The line of what is asked, with placeholders.
-    pub ask: String,
-    /// The printed unit where it is a number.
-    pub unit: Option<crate::answer::Unit>,
+    pub mechanism: Vec<pattern::Pattern>,
+    /// The line of what is asked.
+    pub ask: pattern::Pattern,
+    /// The printed unit where it is a number and not the usual one.
+    pub unit: Option<answer::Unit>,
     /// How exactly a number is wanted.
     pub precision: number::Precision,
     /// Whether a ratio is wanted in its simplest form.
@@ -72,5 +92,132 @@ pub struct PartTemplate {
     pub follows: Option<char>,
 }
 
-/// What is asked, kept for its type.
-pub type Ask = ask::Ask;
+/// Returns the checked bank of a file's text; `file` is how messages name it.
+///
+/// # Errors
+///
+/// Every fault of the file at once, in the file's order.
+///
+/// # Example
+///
+/// ```
+/// use toothmark::bank;
+///
+/// let faults = bank::read("format = 2\n", "my.toml").expect_err("the bank is empty");
+/// assert!(faults[0].to_string().starts_with("my.toml:1:1: `bank` is missing"));
+/// ```
+pub fn read(text: &str, file: &str) -> Result<Bank, Vec<problem::Problem>> {
+    let (mut reader, document) = table::Reader::open(file, text);
+    let root = document.root();
+    reader.known_keys(&root, &["format", "bank", "template"]);
+    if reader.need(&root, "format").is_some() {
+        reader.whole(&root, "format", FORMAT..=FORMAT);
+    }
+    let stamp = reader
+        .need(&root, "bank")
+        .and_then(|()| reader.table(&root, "bank"))
+        .and_then(|entries| stamp(&mut reader, &entries));
+    let tables = reader.tables(&root, "template");
+    if tables.is_empty() && root.at_key("template").is_none() {
+        reader.fault(
+            text.len(),
+            "the bank has no questions",
+            "add one: a line [[template]] and its keys",
+        );
+    }
+    let drafts: Vec<draft::Draft> = tables
+        .iter()
+        .map(|entries| draft::template(&mut reader, entries))
+        .collect();
+    check::bank(&mut reader, &drafts);
+    let templates: Option<Vec<Template>> = drafts
+        .into_iter()
+        .map(|draft| template(&reader, draft))
+        .collect();
+    let whole = stamp.zip(templates).filter(|_| reader.fault_count() == 0);
+    match whole {
+        Some(((id, title, edition), templates)) => Ok(Bank {
+            id,
+            title,
+            edition,
+            fingerprint: fingerprint(text),
+            templates,
+        }),
+        None => Err(reader.into_faults()),
+    }
+}
+
+/// Reads `[bank]`: id, title and edition.
+fn stamp(reader: &mut table::Reader, entries: &table::Table) -> Option<(String, String, String)> {
+    reader.known_keys(entries, &["id", "title", "edition"]);
+    let id = reader.needed_text(entries, "id");
+    if let Some(id) = &id {
+        draft::check_id(reader, "id", id);
+    }
+    let title = reader.needed_text(entries, "title");
+    let edition = reader.needed_text(entries, "edition");
+    for (key, text) in [("title", &title), ("edition", &edition)] {
+        if let Some(text) = text
+            && text.value.trim().is_empty()
+        {
+            reader.fault(
+                text.at.start,
+                format!("`{key}` is empty"),
+                "write a few words",
+            );
+        }
+    }
+    Some((
+        id?.value.to_owned(),
+        title?.value.to_owned(),
+        edition?.value.to_owned(),
+    ))
+}
+
+/// SHA-256 of a text, in hexadecimal.
+fn fingerprint(text: &str) -> String {
+    let hash = Sha256::digest(text.as_bytes());
+    hash.iter().map(|byte| format!("{byte:02x}")).collect()
+}
+
+/// The checked template of a draft; `None` where something it needs is missing.
+fn template(reader: &table::Reader, draft: draft::Draft) -> Option<Template> {
+    let patterns = |lines: Vec<draft::Line>| lines.into_iter().map(|line| line.pattern).collect();
+    let parts = draft.parts.into_iter().map(|part| {
+        Some(PartTemplate {
+            letter: part.letter,
+            question: part.question?.pattern,
+            mechanism: patterns(part.mechanism),
+            ask: part.ask?.pattern,
+            unit: part.unit,
+            precision: part.precision,
+            simplest: part.simplest,
+            marks: part.marks,
+            working: part.working,
+            follows: part.follows,
+        })
+    });
+    let mut levels = draft.levels;
+    levels.sort();
+    Some(Template {
+        id: draft.id?.value.to_owned(),
+        place: reader.place(draft.at.start),
+        skill: draft.skill?,
+        levels,
+        stories: patterns(draft.stories),
+        mechanism: patterns(draft.mechanism),
+        placeholders: draft
+            .placeholders
+            .into_iter()
+            .map(|placeholder| Placeholder {
+                name: placeholder.name,
+                values: placeholder
+                    .values
+                    .into_iter()
+                    .map(|found| found.value)
+                    .collect(),
+            })
+            .collect(),
+        parts: parts.collect::<Option<_>>()?,
+    })
+}

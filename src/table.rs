@@ -194,9 +194,7 @@ impl<'a> Reader<'a> {
             };
             let code: String = rest.by_ref().take(digits).collect();
             position += code.len();
-            let escaped = u32::from_str_radix(&code, 16)
-                .ok()
-                .and_then(char::from_u32);
+            let escaped = u32::from_str_radix(&code, 16).ok().and_then(char::from_u32);
             decoded += escaped.map_or(1, char::len_utf8);
         }
         text.at.start + position
@@ -411,7 +409,10 @@ mod tests {
         let text = "colour = 3\nname = 5\nmarks = 9\nflag = \"yes\"\nlist = [\"a\", 2]\n[inner]\n";
         let (mut reader, document) = Reader::open("f.toml", text);
         let root = document.root();
-        reader.known_keys(&root, &["colours", "name", "marks", "flag", "list", "inner"]);
+        reader.known_keys(
+            &root,
+            &["colours", "name", "marks", "flag", "list", "inner"],
+        );
         assert_eq!(reader.text(&root, "name"), None);
         assert_eq!(reader.whole(&root, "marks", 1..=5), None);
         assert_eq!(reader.flag(&root, "flag"), None);

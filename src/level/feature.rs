@@ -89,7 +89,7 @@ impl Feature {
 
     /// The lowest level that allows it in this question.
     ///
-    /// A part may be named from level 2 on, whatever it is, and looked at in a
+    /// A part may be named at any level, whatever it is, and looked at in a
     /// question without calculation some levels before it is calculated with.
     #[must_use]
     pub fn first_level(self, ask: &ask::Ask) -> level::Level {
@@ -97,7 +97,7 @@ impl Feature {
         let number = if is_calculated(ask) {
             calculated
         } else if matches!(ask, ask::Ask::Name(_)) {
-            shown.min(2)
+            1
         } else {
             shown
         };
@@ -207,12 +207,7 @@ fn joined_features(mechanism: &mechanism::Mechanism, found: &mut BTreeSet<Featur
     let mut joints_of_part: BTreeMap<mechanism::PartId, u32> = BTreeMap::new();
     let mut joined_on_body: BTreeMap<mechanism::BodyId, BTreeSet<mechanism::PartId>> =
         BTreeMap::new();
-    let body = |id: mechanism::PartId| {
-        mechanism
-            .parts
-            .get(usize::from(id.0))
-            .map(|part| part.body)
-    };
+    let body = |id: mechanism::PartId| mechanism.parts.get(usize::from(id.0)).map(|part| part.body);
     // Bodies already joined to each other, each under the lowest of them.
     let mut group: BTreeMap<mechanism::BodyId, mechanism::BodyId> = BTreeMap::new();
     for joint in &mechanism.joints {
@@ -241,5 +236,53 @@ fn joined_features(mechanism: &mechanism::Mechanism, found: &mut BTreeSet<Featur
     }
     if joined_on_body.values().any(|parts| parts.len() > 1) {
         found.insert(Feature::Compound);
+    }
+}
+
+/// How many gears, sprockets and pulleys there are to look at.
+#[must_use]
+pub fn gear_count(mechanism: &mechanism::Mechanism) -> usize {
+    mechanism
+        .parts
+        .iter()
+        .filter(|part| match part.kind {
+            mechanism::Kind::Gear { .. }
+            | mechanism::Kind::Ring { .. }
+            | mechanism::Kind::Bevel { .. }
+            | mechanism::Kind::Worm { .. }
+            | mechanism::Kind::Rack { .. }
+            | mechanism::Kind::Sprocket { .. }
+            | mechanism::Kind::Pulley { .. } => true,
+            mechanism::Kind::Handle { .. }
+            | mechanism::Kind::Drum { .. }
+            | mechanism::Kind::Roller { .. }
+            | mechanism::Kind::Motor
+            | mechanism::Kind::Dynamo
+            | mechanism::Kind::Carrier => false,
+        })
+        .count()
+}
+
+/// How many teeth a part has, where it has teeth all round and they are given.
+#[must_use]
+pub fn teeth(part: &mechanism::Part) -> Option<u32> {
+    let count = match part.kind {
+        mechanism::Kind::Gear { teeth }
+        | mechanism::Kind::Ring { teeth }
+        | mechanism::Kind::Bevel { teeth }
+        | mechanism::Kind::Sprocket { teeth } => teeth,
+        mechanism::Kind::Worm { .. }
+        | mechanism::Kind::Rack { .. }
+        | mechanism::Kind::Pulley { .. }
+        | mechanism::Kind::Handle { .. }
+        | mechanism::Kind::Drum { .. }
+        | mechanism::Kind::Roller { .. }
+        | mechanism::Kind::Motor
+        | mechanism::Kind::Dynamo
+        | mechanism::Kind::Carrier => return None,
+    };
+    match count {
+        mechanism::Count::Known(teeth) => Some(teeth),
+        mechanism::Count::Unknown => None,
     }
 }
