@@ -303,17 +303,3 @@ mod tests {
         assert_eq!(Level::new(0), None);
     }
 }
-
-impl Level {
-    /// Returns the level of this number, or nothing where it is not 1 to 8.
-    #[must_use]
-    pub fn new(number: u8) -> Option<Self> {
-        (1..=8).contains(&number).then_some(Self(number))
-    }
-
-    /// Returns its number.
-    #[must_use]
-    pub fn number(self) -> u8 {
-        self.0
-    }
-}
