@@ -1,8 +1,20 @@
 //! A homework: items for pupils, and its record `homework.json`.
+//!
+//! Takes banks and a [`Plan`]; gives a [`Homework`] with what the teacher should
+//! know about it. The record holds the drawn numbers and no answers, so that work
+//! can be marked years later whatever became of the bank or of this program.
 
+use crate::bank;
 use crate::item;
 use crate::level;
+use crate::problem;
 use std::collections::BTreeMap;
+use std::fmt;
+
+mod design;
+mod hand_out;
+mod record;
+mod separation;
 
 /// A pupil as the roll has them.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -35,7 +47,7 @@ pub struct BankStamp {
 /// One set of questions; several pupils may share it.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Sheet {
-    /// The version printed on the page, such as `A` or `17`.
+    /// The version printed on the page, such as `A` or `7KD`.
     pub version: String,
     /// The items, in order.
     pub items: Vec<item::Item>,
@@ -69,4 +81,91 @@ pub struct Homework {
     pub sheets: Vec<Sheet>,
     /// The pupils in roll order.
     pub pupils: Vec<Assignment>,
+}
+
+/// How many questions a sheet has.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Questions {
+    /// So many.
+    Count(usize),
+    /// Every template that fits once, in the banks' order.
+    All,
+}
+
+/// Whether pupils get the same numbers.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Versions {
+    /// One sheet for all (one for each level where pupils have their own).
+    Same,
+    /// The same questions, each pupil with numbers of their own, equally hard.
+    Each,
+}
+
+/// What to set.
+#[derive(Debug, Clone)]
+pub struct Plan<'p> {
+    /// The banks, in the order named.
+    pub banks: &'p [bank::Bank],
+    /// The roll.
+    pub pupils: Vec<Pupil>,
+    /// Only pupils of this year, where said.
+    pub year: Option<String>,
+    /// The levels, for pupils without a level of their own.
+    pub levels: level::Span,
+    /// The skills; empty for all.
+    pub skills: Vec<level::Skill>,
+    /// How many questions.
+    pub questions: Questions,
+    /// Whether pupils get the same numbers.
+    pub versions: Versions,
+    /// The seed: the same text gives the same homework.
+    pub seed: String,
+    /// The title.
+    pub title: String,
+    /// The date set, ISO 8601.
+    pub date: String,
+}
+
+/// Something the teacher should know; nothing is wrong.
+#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord)]
+pub struct Notice {
+    /// What it is about, such as `direction, level 3`.
+    pub place: String,
+    /// What to know, lower case, no full stop.
+    pub what: String,
+}
+
+impl fmt::Display for Notice {
+    fn fmt(&self, formatter: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(formatter, "{}: {}", self.place, self.what)
+    }
+}
+
+/// Chooses questions and draws numbers for every pupil.
+///
+/// The skills are covered evenly and the levels spread over the span, with a
+/// question that runs backwards where there is one. The same plan gives the same
+/// homework on every machine, and a pupil more on the roll changes nobody else's
+/// numbers.
+///
+/// # Errors
+///
+/// Every reason why it cannot be set: no pupils, too few questions.
+pub fn set(plan: &Plan) -> Result<(Homework, Vec<Notice>), Vec<problem::Problem>> {
+    hand_out::set(plan)
+}
+
+/// Returns the record of a homework as text, always the same for the same homework.
+#[must_use]
+pub fn to_json(homework: &Homework) -> String {
+    record::write(homework)
+}
+
+/// Returns the homework of a record; `file` is how messages name it.
+///
+/// # Errors
+///
+/// Everything in it that is no homework, at once where the file can be read on.
+pub fn from_json(text: &str, file: &str) -> Result<Homework, Vec<problem::Problem>> {
+    record::read(text, file)
 }

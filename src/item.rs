@@ -1,9 +1,20 @@
 //! One question with its numbers: text, mechanism, what is asked.
+//!
+//! Takes a template and a level; gives a [`pool::Pool`] of versions that obey
+//! the level and tell misconceptions apart, and from one of them the [`Item`]s
+//! of a question. Which template, which version and for whom is decided above.
 
 use crate::answer;
 use crate::gears::ask;
 use crate::gears::mechanism;
 use crate::level;
+
+pub mod apart;
+pub mod measure;
+mod obey;
+pub mod pool;
+pub mod refusal;
+pub mod trial;
 
 /// One question, or one part of one, with its numbers drawn.
 #[derive(Debug, Clone, PartialEq, Eq)]

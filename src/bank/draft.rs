@@ -47,7 +47,6 @@ pub(super) struct Draft<'t> {
     pub(super) id: Option<table::Found<&'t str>>,
     pub(super) skill: Option<level::Skill>,
     pub(super) levels: Vec<level::Level>,
-    pub(super) levels_at: usize,
     pub(super) stories: Vec<Line<'t>>,
     pub(super) mechanism: Vec<Line<'t>>,
     pub(super) placeholders: Vec<values::Values>,
@@ -83,9 +82,6 @@ pub(super) fn template<'t>(reader: &mut table::Reader, entries: &table::Table<'t
     let skill = reader
         .needed_text(entries, "skill")
         .and_then(|text| skill(reader, &text));
-    let levels_at = entries
-        .at_key("levels")
-        .map_or(entries.at.start, |at| at.start);
     let levels = levels(reader, entries);
     let stories = needed_lines(reader, entries, "stories");
     let mechanism = needed_lines(reader, entries, "mechanism");
@@ -112,7 +108,6 @@ pub(super) fn template<'t>(reader: &mut table::Reader, entries: &table::Table<'t
         id,
         skill,
         levels,
-        levels_at,
         stories,
         mechanism,
         placeholders,

@@ -1,0 +1,266 @@
+//! Whose numbers: the sheets of a homework and who gets which.
+
+use crate::homework;
+use crate::homework::design;
+use crate::item;
+use crate::item::pool;
+use crate::level;
+use crate::problem;
+use crate::seed;
+use std::collections::BTreeMap;
+use std::collections::BTreeSet;
+
+/// Signs of the homework's code.
+const CODE_LENGTH: usize = 6;
+
+/// Signs of a version's name where every pupil has their own.
+const VERSION_LENGTH: usize = 3;
+
+/// See [`super::set`].
+pub(super) fn set(
+    plan: &homework::Plan,
+) -> Result<(homework::Homework, Vec<homework::Notice>), Vec<problem::Problem>> {
+    let pupils = pupils(plan)?;
+    let spans: BTreeSet<level::Span> = pupils.iter().map(|pupil| span(plan, pupil)).collect();
+    let mut designs = BTreeMap::new();
+    let mut notices = Vec::new();
+    let mut problems = Vec::new();
+    for span in spans {
+        match design::design(plan, span) {
+            Ok(mut design) => {
+                notices.append(&mut design.notices);
+                designs.insert(span, design);
+            }
+            Err(mut more) => problems.append(&mut more),
+        }
+    }
+    if !problems.is_empty() {
+        return Err(problems);
+    }
+    let mut sheets = Sheets::default();
+    let mut assignments = Vec::new();
+    for pupil in pupils {
+        let span = span(plan, &pupil);
+        let design = designs.get(&span).expect("a design was made for each span");
+        let whose = match plan.versions {
+            homework::Versions::Same => "",
+            homework::Versions::Each => pupil.id.as_str(),
+        };
+        let versions = versions(plan, design, whose);
+        let sheet = sheets.add(plan, design, span, whose, &versions);
+        assignments.push(homework::Assignment { pupil, sheet });
+    }
+    let homework = homework::Homework {
+        made_by: format!("toothmark {}", env!("CARGO_PKG_VERSION")),
+        code: code(plan),
+        title: plan.title.clone(),
+        date: plan.date.clone(),
+        banks: plan
+            .banks
+            .iter()
+            .map(|bank| homework::BankStamp {
+                id: bank.id.clone(),
+                edition: bank.edition.clone(),
+                fingerprint: bank.fingerprint.clone(),
+            })
+            .collect(),
+        seed: plan.seed.clone(),
+        sheets: sheets.sheets,
+        pupils: assignments,
+    };
+    Ok((homework, notices))
+}
+
+/// The pupils of the plan, or everything that is wrong with it.
+fn pupils(plan: &homework::Plan) -> Result<Vec<homework::Pupil>, Vec<problem::Problem>> {
+    let mut problems = Vec::new();
+    let pupils: Vec<homework::Pupil> = plan
+        .pupils
+        .iter()
+        .filter(|pupil| {
+            plan.year
+                .as_ref()
+                .is_none_or(|year| year.trim().eq_ignore_ascii_case(pupil.year.trim()))
+        })
+        .cloned()
+        .collect();
+    if pupils.is_empty() {
+        let what = match &plan.year {
+            Some(year) => format!("there is no pupil of year {year}"),
+            None => "there is no pupil".to_owned(),
+        };
+        problems.push(problem::Problem::new(
+            "roll",
+            what,
+            "write a row for each pupil, with their year",
+        ));
+    }
+    let mut seen = BTreeSet::new();
+    for pupil in &pupils {
+        if !seen.insert(&pupil.id) {
+            problems.push(problem::Problem::new(
+                "roll",
+                format!("the pupil id {} stands there twice", pupil.id),
+                "give every pupil an id of their own",
+            ));
+        }
+    }
+    let mut banks = BTreeSet::new();
+    for bank in plan.banks {
+        if !banks.insert(&bank.id) {
+            problems.push(problem::Problem::new(
+                "banks",
+                format!("the bank {} is named twice", bank.id),
+                "name each bank once, and give each an id of its own",
+            ));
+        }
+    }
+    if plan.questions == homework::Questions::Count(0) {
+        problems.push(problem::Problem::new(
+            "questions",
+            "no questions are asked for",
+            "ask for one or more",
+        ));
+    }
+    if problems.is_empty() {
+        Ok(pupils)
+    } else {
+        Err(problems)
+    }
+}
+
+fn span(plan: &homework::Plan, pupil: &homework::Pupil) -> level::Span {
+    pupil.level.map_or(plan.levels, level::Span::from)
+}
+
+fn code(plan: &homework::Plan) -> String {
+    let mut parts = vec!["code", &plan.seed, &plan.title, &plan.date];
+    parts.extend(plan.banks.iter().map(|bank| bank.fingerprint.as_str()));
+    seed::Stream::named(&parts, 0).code(CODE_LENGTH)
+}
+
+/// Chooses a version of every question, no wording twice on the sheet.
+///
+/// Each question has a stream of its own named by its template and the pupil, so
+/// that neither other pupils nor other questions change what is drawn.
+fn versions<'d>(
+    plan: &homework::Plan,
+    design: &'d design::Design,
+    whose: &str,
+) -> Vec<&'d pool::Version> {
+    let mut wordings = BTreeSet::new();
+    design
+        .slots
+        .iter()
+        .filter_map(|slot| {
+            let template = &slot.pool.template.id;
+            let mut stream = seed::Stream::named(
+                &["numbers", &plan.seed, &slot.bank.id, template, whose],
+                slot.pool.level.number().into(),
+            );
+            let versions = slot.versions();
+            let start = stream.index(versions.len()) + slot.repeat;
+            let mut in_turn = versions.iter().cycle().skip(start).take(versions.len());
+            // Where every wording is taken the first will do: the design sees to it
+            // that this does not come about within one template.
+            let version = in_turn
+                .find(|version| !wordings.contains(&slot.wording(version)))
+                .or(versions.first())?;
+            wordings.insert(slot.wording(version));
+            Some(version)
+        })
+        .collect()
+}
+
+/// Sheets as they are handed out; equal ones are kept once.
+#[derive(Default)]
+struct Sheets {
+    sheets: Vec<homework::Sheet>,
+    known: BTreeMap<(level::Span, Vec<Vec<usize>>), usize>,
+    names: BTreeSet<String>,
+}
+
+impl Sheets {
+    fn add(
+        &mut self,
+        plan: &homework::Plan,
+        design: &design::Design,
+        span: level::Span,
+        whose: &str,
+        versions: &[&pool::Version],
+    ) -> usize {
+        let choices = versions
+            .iter()
+            .map(|version| version.choice.clone())
+            .collect();
+        if let Some(&index) = self.known.get(&(span, choices)) {
+            return index;
+        }
+        let items: Vec<item::Item> = design
+            .slots
+            .iter()
+            .zip(versions)
+            .zip(1..)
+            .flat_map(|((slot, version), position)| {
+                let setting = pool::Setting {
+                    bank: &slot.bank.id,
+                    position,
+                    story: slot.story,
+                };
+                slot.pool.items(version, &setting)
+            })
+            .collect();
+        let choices = versions
+            .iter()
+            .map(|version| version.choice.clone())
+            .collect();
+        let index = self.sheets.len();
+        self.known.insert((span, choices), index);
+        let version = self.name(plan, whose);
+        self.sheets.push(homework::Sheet { version, items });
+        index
+    }
+
+    /// Sheets for all are named A, B and so on; a pupil's own by a short code that
+    /// other pupils do not change.
+    fn name(&mut self, plan: &homework::Plan, whose: &str) -> String {
+        let name = if whose.is_empty() {
+            letters(self.sheets.len())
+        } else {
+            let mut stream = seed::Stream::named(&["version", &plan.seed, whose], 0);
+            let mut name = stream.code(VERSION_LENGTH);
+            while self.names.contains(&name) {
+                name.push_str(&stream.code(1));
+            }
+            name
+        };
+        self.names.insert(name.clone());
+        name
+    }
+}
+
+/// The name of the sheet of this index: A to Z, then AA, AB and so on.
+fn letters(index: usize) -> String {
+    let alphabet: Vec<char> = ('A'..='Z').collect();
+    let mut name = String::new();
+    let mut rest = index;
+    loop {
+        name.insert(0, alphabet[rest % alphabet.len()]);
+        rest /= alphabet.len();
+        if rest == 0 {
+            return name;
+        }
+        rest -= 1;
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn sheets_are_named_like_columns() {
+        let names: Vec<String> = [0, 1, 25, 26, 27, 701, 702].map(letters).into();
+        assert_eq!(names, ["A", "B", "Z", "AA", "AB", "ZZ", "AAA"]);
+    }
+}
