@@ -17,6 +17,7 @@ mod draft;
 mod load;
 pub mod pattern;
 mod probe;
+mod suits;
 mod values;
 
 /// The version of the bank format that this program reads.
@@ -109,26 +110,32 @@ pub struct PartTemplate {
 pub fn read(text: &str, file: &str) -> Result<Bank, Vec<problem::Problem>> {
     let (mut reader, document) = table::Reader::open(file, text);
     let root = document.root();
-    reader.known_keys(&root, &["format", "bank", "template"]);
-    if reader.need(&root, "format").is_some() {
-        reader.whole(&root, "format", FORMAT..=FORMAT);
+    if !reader.is_broken(&(0..text.len() + 1)) {
+        head(&mut reader, &root, text.len());
     }
-    let stamp = reader
-        .need(&root, "bank")
-        .and_then(|()| reader.table(&root, "bank"))
-        .and_then(|entries| stamp(&mut reader, &entries));
     let tables = reader.tables(&root, "template");
-    if tables.is_empty() && root.at_key("template").is_none() {
-        reader.fault(
-            text.len(),
-            "the bank has no questions",
-            "add one: a line [[template]] and its keys",
-        );
+    let heading = root
+        .at_key("bank")
+        .and_then(|_| reader.table(&root, "bank"));
+    let mut starts: Vec<usize> = tables.iter().map(|entries| entries.at.start).collect();
+    starts.extend(heading.iter().map(|entries| entries.at.start));
+    // Where the file is not TOML, keys may be lost or stray up to the next heading:
+    // what is said of them would only mislead.
+    let is_sound = |reader: &table::Reader, entries: &table::Table| {
+        let start = entries.at.start;
+        let next = starts.iter().filter(|&&other| other > start).min();
+        let end = next.map_or(text.len() + 1, |&end| end);
+        !reader.is_broken(&(start..end))
+    };
+    let stamp = heading
+        .filter(|entries| is_sound(&reader, entries))
+        .and_then(|entries| stamp(&mut reader, &entries));
+    let mut drafts = Vec::new();
+    for entries in &tables {
+        if is_sound(&reader, entries) {
+            drafts.push(draft::template(&mut reader, entries));
+        }
     }
-    let drafts: Vec<draft::Draft> = tables
-        .iter()
-        .map(|entries| draft::template(&mut reader, entries))
-        .collect();
     check::bank(&mut reader, &drafts);
     let templates: Option<Vec<Template>> = drafts
         .into_iter()
@@ -144,6 +151,22 @@ pub fn read(text: &str, file: &str) -> Result<Bank, Vec<problem::Problem>> {
             templates,
         }),
         None => Err(reader.into_faults()),
+    }
+}
+
+/// Reads what stands outside all tables, and whether the tables are there.
+fn head(reader: &mut table::Reader, root: &table::Table, end: usize) {
+    reader.known_keys(root, &["format", "bank", "template"]);
+    if reader.need(root, "format").is_some() {
+        reader.whole(root, "format", FORMAT..=FORMAT);
+    }
+    reader.need(root, "bank");
+    if root.at_key("template").is_none() {
+        reader.fault(
+            end,
+            "the bank has no questions",
+            "add one: a line [[template]] and its keys",
+        );
     }
 }
 
@@ -177,7 +200,8 @@ fn stamp(reader: &mut table::Reader, entries: &table::Table) -> Option<(String, 
 /// SHA-256 of a text, in hexadecimal.
 fn fingerprint(text: &str) -> String {
     let hash = Sha256::digest(text.as_bytes());
-    hash.iter().map(|byte| format!("{byte:02x}")).collect()
+    let bytes: Vec<String> = hash.iter().map(|byte| format!("{byte:02x}")).collect();
+    bytes.concat()
 }
 
 /// The checked template of a draft; `None` where something it needs is missing.

@@ -97,6 +97,8 @@ pub struct Reader<'a> {
     file: &'a str,
     text: &'a str,
     faults: Vec<(usize, problem::Problem)>,
+    /// Where the file is not TOML.
+    broken: Vec<usize>,
 }
 
 impl<'a> Reader<'a> {
@@ -109,12 +111,14 @@ impl<'a> Reader<'a> {
             file,
             text,
             faults: Vec::new(),
+            broken: Vec::new(),
         };
         for error in errors {
             let at = error.span().map_or(0, |span| span.start);
             let what = format!("the file is not TOML here: {}", error.message().trim());
             let hint = "text stands in \"double quotes\", a list in [square brackets]";
             reader.fault(at, what, hint);
+            reader.broken.push(at);
         }
         (reader, Document { root })
     }
@@ -125,6 +129,13 @@ impl<'a> Reader<'a> {
         if !self.faults.iter().any(|(_, earlier)| *earlier == problem) {
             self.faults.push((at, problem));
         }
+    }
+
+    /// Whether the file is not TOML somewhere in these bytes, so that keys may seem
+    /// to be missing there, or to stand elsewhere.
+    #[must_use]
+    pub fn is_broken(&self, bytes: &Range<usize>) -> bool {
+        self.broken.iter().any(|at| bytes.contains(at))
     }
 
     /// How many faults there are so far.
@@ -165,7 +176,7 @@ impl<'a> Reader<'a> {
         if long && raw.get(3..).is_some_and(|rest| rest.starts_with('\n')) {
             position += 1;
         }
-        let escapes = raw.starts_with('"');
+        let is_escaped = raw.starts_with('"');
         let mut rest = raw.get(position..).unwrap_or_default().chars().peekable();
         let mut decoded = 0;
         while decoded < offset {
@@ -173,7 +184,7 @@ impl<'a> Reader<'a> {
                 return text.at.start;
             };
             position += sign.len_utf8();
-            if !escapes || sign != '\\' {
+            if !is_escaped || sign != '\\' {
                 decoded += sign.len_utf8();
                 continue;
             }
@@ -194,8 +205,8 @@ impl<'a> Reader<'a> {
             };
             let code: String = rest.by_ref().take(digits).collect();
             position += code.len();
-            let escaped = u32::from_str_radix(&code, 16).ok().and_then(char::from_u32);
-            decoded += escaped.map_or(1, char::len_utf8);
+            let coded = u32::from_str_radix(&code, 16).ok().and_then(char::from_u32);
+            decoded += coded.map_or(1, char::len_utf8);
         }
         text.at.start + position
     }
@@ -242,7 +253,16 @@ impl<'a> Reader<'a> {
         bounds: std::ops::RangeInclusive<i64>,
     ) -> Option<Found<i64>> {
         let value = table.entries.get(key)?;
-        let wanted = format!("a whole number from {} to {}", bounds.start(), bounds.end());
+        let span = if bounds.start() == bounds.end() {
+            bounds.start().to_string()
+        } else {
+            format!("{} to {}", bounds.start(), bounds.end())
+        };
+        let wanted = if bounds.start() == bounds.end() {
+            span.clone()
+        } else {
+            format!("a whole number from {span}")
+        };
         if let DeValue::Integer(digits) = value.get_ref() {
             let number = i64::from_str_radix(digits.as_str(), digits.radix()).ok();
             if let Some(number) = number.filter(|number| bounds.contains(number)) {
@@ -254,7 +274,7 @@ impl<'a> Reader<'a> {
             self.fault(
                 value.span().start,
                 format!("`{key}`: found {digits}, wanted {wanted}"),
-                format!("use {} to {}", bounds.start(), bounds.end()),
+                format!("use {span}"),
             );
         } else {
             self.wrong_kind(key, value, &wanted);
@@ -285,7 +305,7 @@ impl<'a> Reader<'a> {
             return None;
         };
         let mut texts = Vec::new();
-        for entry in entries.iter() {
+        for entry in entries {
             if let DeValue::String(text) = entry.get_ref() {
                 texts.push(Found {
                     value: text.as_ref(),
@@ -323,7 +343,7 @@ impl<'a> Reader<'a> {
             return Vec::new();
         };
         let mut tables = Vec::new();
-        for entry in entries.iter() {
+        for entry in entries {
             if let DeValue::Table(entries) = entry.get_ref() {
                 tables.push(Table {
                     entries,

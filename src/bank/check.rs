@@ -5,13 +5,12 @@ use crate::bank::draft;
 use crate::bank::load;
 use crate::bank::pattern;
 use crate::bank::probe;
+use crate::bank::suits;
 use crate::gears::ask;
 use crate::gears::fault;
 use crate::gears::mechanism;
 use crate::gears::notation;
 
-use crate::level;
-use crate::level::feature;
 use crate::table;
 use crate::wording;
 use std::collections::BTreeMap;
@@ -84,6 +83,11 @@ fn template(reader: &mut table::Reader, draft: &draft::Draft) {
     let mut asks: Vec<Option<ask::Ask>> = Vec::new();
     for part in &draft.parts {
         let lines: Vec<&draft::Line> = draft.mechanism.iter().chain(&part.mechanism).collect();
+        let is_whole = draft.has_all_lines && part.has_all_lines && !draft.mechanism.is_empty();
+        if !is_whole {
+            asks.push(None);
+            continue;
+        }
         let mut first_ask = None;
         let mut solved = false;
         let mut unsolved = None;
@@ -229,22 +233,22 @@ fn try_probe(
             "let unit, precision and simplest fit what is asked",
         );
     }
+    suits::check(
+        reader,
+        &suits::Asked {
+            levels: &draft.levels,
+            mechanism: &mechanism,
+            ask: &ask,
+            precision: part.precision,
+            precision_at: part.form_at.unwrap_or(ask_line.text.at.start),
+            mechanism_at: lines
+                .first()
+                .map_or(draft.at.start, |line| line.text.at.start),
+            ask_at: ask_line.text.at.start,
+            probe,
+        },
+    );
     let worked: Result<(), Vec<fault::Fault>> = Ok(());
-    for &level in &draft.levels {
-        levels(
-            reader,
-            &Asked {
-                level,
-                mechanism: &mechanism,
-                ask: &ask,
-                mechanism_at: lines
-                    .first()
-                    .map_or(draft.at.start, |line| line.text.at.start),
-                ask_at: ask_line.text.at.start,
-                tried_at: probe.tried_at,
-            },
-        );
-    }
     Some(Tried {
         ask,
         mechanism,
@@ -280,77 +284,5 @@ fn unsolvable(
             ),
             "mend the mechanism or ask something else",
         );
-    }
-}
-
-/// A question held against one level.
-struct Asked<'a> {
-    level: level::Level,
-    mechanism: &'a mechanism::Mechanism,
-    ask: &'a ask::Ask,
-    mechanism_at: usize,
-    ask_at: usize,
-    tried_at: Option<usize>,
-}
-
-fn levels(reader: &mut table::Reader, asked: &Asked) {
-    let level = asked.level;
-    let rule = level.rule();
-    let leave_out = format!("leave {level} out of `levels`");
-    let first = feature::first_level_of(asked.ask);
-    if level < first {
-        reader.fault(
-            asked.ask_at,
-            format!(
-                "\"{}\" is asked from level {first} on, not at level {level}",
-                notation::write_ask(asked.ask, asked.mechanism)
-            ),
-            leave_out.clone(),
-        );
-    }
-    for found in feature::features(asked.mechanism) {
-        let first = found.first_level(asked.ask);
-        if level < first {
-            let how = if feature::is_calculated(asked.ask) {
-                "is calculated with"
-            } else {
-                "is shown"
-            };
-            reader.fault(
-                asked.mechanism_at,
-                format!(
-                    "{} {how} from level {first} on, not at level {level}",
-                    found.text()
-                ),
-                leave_out.clone(),
-            );
-        }
-    }
-    let gear_count = feature::gear_count(asked.mechanism);
-    if gear_count > rule.most_gears {
-        reader.fault(
-            asked.mechanism_at,
-            format!(
-                "the mechanism has {gear_count} gears; level {level} allows {}",
-                rule.most_gears
-            ),
-            format!("take gears out, or {leave_out}"),
-        );
-    }
-    let (fewest, most) = rule.teeth;
-    for part in &asked.mechanism.parts {
-        let Some(teeth) = feature::teeth(part) else {
-            continue;
-        };
-        if teeth < fewest || teeth > most {
-            reader.fault(
-                asked.tried_at.unwrap_or(asked.mechanism_at),
-                format!(
-                    "gear {} gets {teeth} teeth; level {level} allows {fewest} to {most}",
-                    part.name
-                ),
-                format!("use {fewest} to {most}, or {leave_out}"),
-            );
-        }
     }
 }

@@ -49,7 +49,9 @@ pub(super) struct Draft<'t> {
     pub(super) levels: Vec<level::Level>,
     pub(super) stories: Vec<Line<'t>>,
     pub(super) mechanism: Vec<Line<'t>>,
-    pub(super) placeholders: Vec<values::Values>,
+    /// Whether every line of the mechanism could be taken apart.
+    pub(super) has_all_lines: bool,
+    pub(super) placeholders: Vec<values::Listed>,
     pub(super) parts: Vec<PartDraft<'t>>,
 }
 
@@ -58,6 +60,8 @@ pub(super) struct PartDraft<'t> {
     pub(super) letter: Option<char>,
     pub(super) question: Option<Line<'t>>,
     pub(super) mechanism: Vec<Line<'t>>,
+    /// Whether every line of the mechanism could be taken apart.
+    pub(super) has_all_lines: bool,
     pub(super) ask: Option<Line<'t>>,
     pub(super) unit: Option<answer::Unit>,
     pub(super) precision: number::Precision,
@@ -109,6 +113,7 @@ pub(super) fn template<'t>(reader: &mut table::Reader, entries: &table::Table<'t
         skill,
         levels,
         stories,
+        has_all_lines: has_all_lines(reader, entries, &mechanism),
         mechanism,
         placeholders,
         parts,
@@ -137,7 +142,7 @@ fn skill(reader: &mut table::Reader, text: &table::Found<&str>) -> Option<level:
     if read.is_err() {
         let words: Vec<&str> = level::SKILLS.iter().map(|skill| skill.text()).collect();
         let hint = match table::nearest(text.value, &words) {
-            Some(near) => format!("did you mean \"{near}\"?"),
+            Some(near) => format!("did you mean \"{near}\"? There are {}", words.join(", ")),
             None => format!("use one of {}", words.join(", ")),
         };
         reader.fault(
@@ -267,6 +272,7 @@ fn part<'t>(
     PartDraft {
         letter,
         question,
+        has_all_lines: !own_lines || has_all_lines(reader, entries, &mechanism),
         mechanism,
         ask,
         unit,
@@ -332,6 +338,20 @@ fn lines<'t>(reader: &mut table::Reader, entries: &table::Table<'t>, key: &str) 
         .into_iter()
         .filter_map(|text| line(reader, text))
         .collect()
+}
+
+/// Whether none of the mechanism's lines had to be left out.
+fn has_all_lines(reader: &table::Reader, entries: &table::Table, read: &[Line]) -> bool {
+    match reader.value(entries, "mechanism").map(|found| found.value) {
+        None => true,
+        Some(table::Value::List(list)) => list.len() == read.len(),
+        Some(
+            table::Value::Text(_)
+            | table::Value::Number(_)
+            | table::Value::Table(_)
+            | table::Value::Other(_),
+        ) => false,
+    }
 }
 
 /// Takes a text apart; notes what is wrong with its braces.

@@ -2,18 +2,36 @@
 
 use crate::bank::pattern;
 use crate::bank::values;
+use crate::table;
 
 /// One filling, and which value was tried in it.
 pub(super) struct Probe<'p> {
     pub(super) filling: pattern::Filling<'p>,
-    /// Where the tried value stands; `None` for the filling of first values.
-    pub(super) tried_at: Option<usize>,
+    /// The value tried; `None` for the filling of first values.
+    tried: Option<&'p table::Found<String>>,
+    placeholders: &'p [values::Listed],
+}
+
+impl Probe<'_> {
+    /// Returns where a value of the mechanism stands: at the one tried, or at a
+    /// first value, or else at `elsewhere`. Nothing where another probe tells it.
+    pub(super) fn place_of(&self, value: &str, elsewhere: usize) -> Option<usize> {
+        if let Some(tried) = self.tried {
+            return (tried.value == value).then_some(tried.at.start);
+        }
+        let first = self
+            .placeholders
+            .iter()
+            .filter_map(|placeholder| placeholder.values.first())
+            .find(|first| first.value == value);
+        Some(first.map_or(elsewhere, |first| first.at.start))
+    }
 }
 
 /// Returns the filling of every placeholder's first value, and then one for each
 /// other value with the rest kept; of a range only its ends are tried. Empty
 /// where a placeholder has no value.
-pub(super) fn probes(placeholders: &[values::Values]) -> Vec<Probe<'_>> {
+pub(super) fn probes(placeholders: &[values::Listed]) -> Vec<Probe<'_>> {
     let first: Option<pattern::Filling> = placeholders
         .iter()
         .map(|placeholder| {
@@ -26,7 +44,8 @@ pub(super) fn probes(placeholders: &[values::Values]) -> Vec<Probe<'_>> {
     };
     let mut probes = vec![Probe {
         filling: first.clone(),
-        tried_at: None,
+        tried: None,
+        placeholders,
     }];
     for placeholder in placeholders {
         let mut tried = placeholder.values.iter().skip(1).peekable();
@@ -40,7 +59,8 @@ pub(super) fn probes(placeholders: &[values::Values]) -> Vec<Probe<'_>> {
             filling.insert(&placeholder.name, &value.value);
             probes.push(Probe {
                 filling,
-                tried_at: Some(value.at.start),
+                tried: Some(value),
+                placeholders,
             });
         }
     }

@@ -10,7 +10,7 @@ const MOST_VALUES: usize = 1000;
 
 /// A placeholder with its values and their places.
 #[derive(Debug, Clone)]
-pub(super) struct Values {
+pub(super) struct Listed {
     pub(super) name: String,
     pub(super) at: usize,
     pub(super) values: Vec<table::Found<String>>,
@@ -18,7 +18,7 @@ pub(super) struct Values {
 
 /// Reads the table `numbers`; what is wrong with a value is noted and the value
 /// left out.
-pub(super) fn read(reader: &mut table::Reader, numbers: &table::Table) -> Vec<Values> {
+pub(super) fn read(reader: &mut table::Reader, numbers: &table::Table) -> Vec<Listed> {
     let mut read = Vec::new();
     for key in numbers.keys() {
         if !pattern::is_name(key.value) {
@@ -47,7 +47,7 @@ pub(super) fn read(reader: &mut table::Reader, numbers: &table::Table) -> Vec<Va
             }
         };
         note_repeats(reader, key.value, &values);
-        read.push(Values {
+        read.push(Listed {
             name: key.value.to_owned(),
             at: key.at.start,
             values,
@@ -73,7 +73,7 @@ fn single(
         table::Value::Text(text) => (*text).to_owned(),
         table::Value::Number(digits) => digits.clone(),
         table::Value::List(_) | table::Value::Table(_) | table::Value::Other(_) => {
-            let what = format!("found {}", found.value.said());
+            let what = format!("found {}, wanted a number or a text", found.value.said());
             fault(reader, name, found, &what);
             return None;
         }

@@ -65,7 +65,7 @@ pub(super) fn set(
             })
             .collect(),
         seed: plan.seed.clone(),
-        sheets: sheets.sheets,
+        sheets: sheets.done,
         pupils: assignments,
     };
     Ok((homework, notices))
@@ -175,7 +175,7 @@ fn versions<'d>(
 /// Sheets as they are handed out; equal ones are kept once.
 #[derive(Default)]
 struct Sheets {
-    sheets: Vec<homework::Sheet>,
+    done: Vec<homework::Sheet>,
     known: BTreeMap<(level::Span, Vec<Vec<usize>>), usize>,
     names: BTreeSet<String>,
 }
@@ -214,10 +214,10 @@ impl Sheets {
             .iter()
             .map(|version| version.choice.clone())
             .collect();
-        let index = self.sheets.len();
+        let index = self.done.len();
         self.known.insert((span, choices), index);
         let version = self.name(plan, whose);
-        self.sheets.push(homework::Sheet { version, items });
+        self.done.push(homework::Sheet { version, items });
         index
     }
 
@@ -225,7 +225,7 @@ impl Sheets {
     /// other pupils do not change.
     fn name(&mut self, plan: &homework::Plan, whose: &str) -> String {
         let name = if whose.is_empty() {
-            letters(self.sheets.len())
+            letters(self.done.len())
         } else {
             let mut stream = seed::Stream::named(&["version", &plan.seed, whose], 0);
             let mut name = stream.code(VERSION_LENGTH);

@@ -112,18 +112,16 @@ pub fn fill<'t>(
                     .iter()
                     .map(|part| part.measure.clone())
                     .collect();
-                let kind = match found.iter().position(|(kind, _)| *kind == measures) {
-                    Some(index) => index,
-                    None => {
-                        found.push((measures, Vec::new()));
-                        found.len() - 1
-                    }
-                };
-                if let Some((_, versions)) = found.get_mut(kind) {
+                let known = found.iter_mut().find(|(kind, _)| *kind == measures);
+                let count = if let Some((_, versions)) = known {
                     versions.push(version);
-                    if versions.len() >= wanted {
-                        break;
-                    }
+                    versions.len()
+                } else {
+                    found.push((measures, vec![version]));
+                    1
+                };
+                if count >= wanted {
+                    break;
                 }
             }
             Err(refusal) => {

@@ -77,12 +77,12 @@ impl Feature {
             Self::Idlers => (1, 4),
             Self::Loop => (3, 3),
             Self::ChainOrBelt => (2, 5),
-            Self::Bevel | Self::Ring | Self::Rack | Self::Drum | Self::Roller => (4, 7),
-            Self::Worm => (4, 6),
             Self::Compound => (5, 6),
             Self::ToothSize => (1, 6),
-            Self::Time | Self::TakenOut | Self::TurningForce => (4, 6),
-            Self::Force => (4, 7),
+            Self::Worm | Self::Time | Self::TakenOut | Self::TurningForce => (4, 6),
+            Self::Bevel | Self::Ring | Self::Rack | Self::Drum | Self::Roller | Self::Force => {
+                (4, 7)
+            }
             Self::Efficiency | Self::Planetary => (8, 8),
         }
     }

@@ -1,6 +1,7 @@
 //! The project from outside, linked once.
 
 mod answers;
+mod banks;
 mod command_line;
 mod house_rules;
 mod linear;
