@@ -1,22 +1,110 @@
-//! `toothmark bank`.
+//! `toothmark bank`: checks banks, lists and shows their questions.
 
+use crate::bank;
 use crate::cli;
 use crate::commands::console;
 use crate::problem;
+use std::fs;
+use std::path::Path;
 
 /// Looks at question banks.
 ///
 /// # Errors
 ///
-/// Everything that stood in the way.
+/// Everything that stood in the way: files that do not open, faults of banks.
 pub fn run(
     arguments: &cli::BankArguments,
     console: &mut console::Console,
 ) -> Result<(), Vec<problem::Problem>> {
-    let _ = (arguments, console);
-    Err(vec![problem::Problem::new(
-        "toothmark bank",
-        "this command is not built yet",
-        "",
-    )])
+    match &arguments.command {
+        cli::BankCommand::Check(files) => {
+            check(&open(files)?, console);
+            Ok(())
+        }
+        cli::BankCommand::List(files) => {
+            list(&open(files)?, console);
+            Ok(())
+        }
+        cli::BankCommand::Show(files) => {
+            let _ = open(files)?;
+            Err(vec![problem::Problem::new(
+                "toothmark bank show",
+                "this command is not built yet",
+                "",
+            )])
+        }
+    }
+}
+
+/// Reads every bank, or tells every fault of all of them.
+fn open(files: &cli::BankFiles) -> Result<Vec<bank::Bank>, Vec<problem::Problem>> {
+    let mut banks = Vec::new();
+    let mut problems = Vec::new();
+    for file in &files.files {
+        match read(file) {
+            Ok(bank) => banks.push(bank),
+            Err(mut faults) => problems.append(&mut faults),
+        }
+    }
+    if problems.is_empty() {
+        Ok(banks)
+    } else {
+        Err(problems)
+    }
+}
+
+/// Reads the bank of a file.
+///
+/// # Errors
+///
+/// That the file does not open, or every fault in it.
+pub fn read(file: &Path) -> Result<bank::Bank, Vec<problem::Problem>> {
+    let name = file.display().to_string();
+    let text = fs::read_to_string(file).map_err(|error| {
+        vec![problem::Problem::new(
+            &name,
+            format!("the bank cannot be read: {error}"),
+            "name a question bank, a TOML file in UTF-8",
+        )]
+    })?;
+    bank::read(&text, &name)
+}
+
+fn check(banks: &[bank::Bank], console: &mut console::Console) {
+    for bank in banks {
+        console.result(format!(
+            "{} ({}): {} questions, no fault found",
+            bank.title,
+            bank.id,
+            bank.templates.len()
+        ));
+    }
+}
+
+fn list(banks: &[bank::Bank], console: &mut console::Console) {
+    for bank in banks {
+        console.result(format!(
+            "{} ({}, edition {})",
+            bank.title, bank.id, bank.edition
+        ));
+        for template in &bank.templates {
+            let levels: Vec<String> = template.levels.iter().map(ToString::to_string).collect();
+            let marks: u32 = template
+                .parts
+                .iter()
+                .map(|part| u32::from(part.marks))
+                .sum();
+            console.result(format!(
+                "  {:<40} {:<14} level {:<9} {}",
+                template.id,
+                template.skill.text(),
+                levels.join(", "),
+                if marks == 1 {
+                    "1 mark".to_owned()
+                } else {
+                    format!("{marks} marks")
+                },
+            ));
+        }
+    }
 }
