@@ -10,6 +10,7 @@ use crate::gears::ask;
 use crate::gears::fault;
 use crate::gears::mechanism;
 use crate::gears::notation;
+use crate::gears::solve;
 
 use crate::table;
 use crate::wording;
@@ -248,11 +249,11 @@ fn try_probe(
             probe,
         },
     );
-    let worked: Result<(), Vec<fault::Fault>> = Ok(());
+    let worked = solve::answer(&mechanism, &ask);
     Some(Tried {
         ask,
         mechanism,
-        outcome: worked,
+        outcome: worked.map(|_| ()),
     })
 }
 

@@ -3,6 +3,7 @@
 use crate::bank;
 use crate::cli;
 use crate::commands::console;
+use crate::item::trial;
 use crate::problem;
 use std::fs;
 use std::path::Path;
@@ -17,10 +18,7 @@ pub fn run(
     console: &mut console::Console,
 ) -> Result<(), Vec<problem::Problem>> {
     match &arguments.command {
-        cli::BankCommand::Check(files) => {
-            check(&open(files)?, console);
-            Ok(())
-        }
+        cli::BankCommand::Check(files) => check(&open(files)?, console),
         cli::BankCommand::List(files) => {
             list(&open(files)?, console);
             Ok(())
@@ -70,7 +68,28 @@ pub fn read(file: &Path) -> Result<bank::Bank, Vec<problem::Problem>> {
     bank::read(&text, &name)
 }
 
-fn check(banks: &[bank::Bank], console: &mut console::Console) {
+/// Tries every question out at each of its levels.
+fn check(
+    banks: &[bank::Bank],
+    console: &mut console::Console,
+) -> Result<(), Vec<problem::Problem>> {
+    let count: usize = banks.iter().map(|bank| bank.templates.len()).sum();
+    let progress = console.progress(u64::try_from(count).unwrap_or(0), "trying out");
+    let mut problems = Vec::new();
+    let mut notices = Vec::new();
+    for template in banks.iter().flat_map(|bank| &bank.templates) {
+        let trials = trial::out(template);
+        problems.extend(trial::problems(template, &trials));
+        notices.extend(trial::notices(template, &trials));
+        progress.inc(1);
+    }
+    progress.finish_and_clear();
+    for notice in notices {
+        console.warning(notice);
+    }
+    if !problems.is_empty() {
+        return Err(problems);
+    }
     for bank in banks {
         console.result(format!(
             "{} ({}): {} questions, no fault found",
@@ -79,6 +98,7 @@ fn check(banks: &[bank::Bank], console: &mut console::Console) {
             bank.templates.len()
         ));
     }
+    Ok(())
 }
 
 fn list(banks: &[bank::Bank], console: &mut console::Console) {

@@ -158,14 +158,8 @@ pub(super) fn ratio(
         }
         (ask::Ask::Teeth(part), ask::Fact::Quantity { value, .. }) => {
             let teeth = mechanism.joints.iter().find_map(|joint| {
-                let partner = if joint.first == *part {
-                    joint.second
-                } else if joint.second == *part {
-                    joint.first
-                } else {
-                    return None;
-                };
-                feature::teeth(mechanism.parts.get(usize::from(partner.0))?)
+                let partner = joint.partner(*part)?;
+                feature::teeth(mechanism.part(partner))
             })?;
             value.as_number()?.divided_by(teeth.into()).ok()
         }
