@@ -5,6 +5,7 @@ use crate::bank;
 use crate::item::pool;
 use crate::item::refusal;
 use crate::level;
+use crate::level::feature;
 use crate::problem;
 use crate::seed;
 
@@ -20,6 +21,8 @@ pub struct Trial {
     pub versions: usize,
     /// How many of them are equally hard: the most that pupils can have of their own.
     pub equally_hard: usize,
+    /// Whether something is calculated, so that numbers of one's own matter.
+    pub is_calculated: bool,
     /// How many combinations of values were tried.
     pub tried: u64,
     /// Whether these were all there are.
@@ -59,6 +62,12 @@ pub fn out(template: &bank::Template) -> Vec<Trial> {
                 level,
                 versions: pool.version_count(),
                 equally_hard: pool.kinds.first().map_or(0, Vec::len),
+                is_calculated: pool
+                    .kinds
+                    .iter()
+                    .flatten()
+                    .flat_map(|version| &version.parts)
+                    .any(|part| feature::is_calculated(&part.ask)),
                 tried: pool.tried,
                 is_whole: pool.is_whole,
                 collisions,
@@ -89,29 +98,25 @@ pub fn problems(template: &bank::Template, trials: &[Trial]) -> Vec<problem::Pro
         .collect()
 }
 
-/// Returns what a teacher may want to know: few versions for a class with numbers
-/// of their own.
+/// Returns what a teacher may want to know: so few versions that pupils of a class
+/// with numbers of their own will share some.
 #[must_use]
 pub fn notices(template: &bank::Template, trials: &[Trial]) -> Vec<problem::Problem> {
-    trials
+    let few: Vec<String> = trials
         .iter()
-        .filter(|trial| trial.versions > 0 && trial.equally_hard < FEW_VERSIONS)
-        .filter(|_| !template.placeholders.is_empty())
-        .map(|trial| {
-            problem::Problem::new(
-                template.place.clone(),
-                format!(
-                    "\"{}\" has {} equally hard at level {}",
-                    template.id,
-                    if trial.equally_hard == 1 {
-                        "1 version".to_owned()
-                    } else {
-                        format!("{} versions", trial.equally_hard)
-                    },
-                    trial.level
-                ),
-                "pupils with numbers of their own will share some: give more values",
-            )
-        })
-        .collect()
+        .filter(|trial| trial.is_calculated && trial.equally_hard < FEW_VERSIONS)
+        .map(|trial| format!("{} at level {}", trial.equally_hard, trial.level))
+        .collect();
+    if few.is_empty() {
+        return Vec::new();
+    }
+    vec![problem::Problem::new(
+        template.place.clone(),
+        format!(
+            "\"{}\" has few versions that are equally hard: {}",
+            template.id,
+            few.join(", ")
+        ),
+        "pupils with numbers of their own will share some: give more values",
+    )]
 }
