@@ -10,39 +10,27 @@
 //! `+3`); `2 1/2` in an xls file, which keeps the number 2.5 alone; the text of
 //! a formula where it is more than one division (its result is taken).
 
+mod clock;
+mod decimal;
+
 use crate::answer;
 use crate::workbook::cells;
 use crate::workbook::cells::Content;
 use crate::workbook::number_format;
 use crate::workbook::number_format::Shape;
 
-const MONTHS: [&str; 12] = [
-    "January",
-    "February",
-    "March",
-    "April",
-    "May",
-    "June",
-    "July",
-    "August",
-    "September",
-    "October",
-    "November",
-    "December",
-];
-
-/// How many years after the homework a date without a typed year may carry.
-const YEARS_AFTER: i32 = 5;
+/// The serial numbers that are likely to be dates: the years 1990 to 2059.
+const SERIALS_OF_DATES: std::ops::Range<i64> = 32_874..58_440;
 
 /// Returns what stood in a cell; `year_set` is the year of the homework.
 #[must_use]
 pub fn typed(cell: &cells::Cell, year_set: i32) -> answer::Typed {
     match &cell.content {
         Content::Text(text) => with_formula(text.clone(), cell),
-        Content::Number(digits) => number(digits, cell),
-        Content::Time { milliseconds } => time(*milliseconds, cell.format()),
-        Content::Date { year, month, day } => date(
-            Calendar {
+        Content::Number(digits) => number(digits, cell, year_set),
+        Content::Time { milliseconds } => clock::time(*milliseconds, cell.format()),
+        Content::Date { year, month, day } => clock::date(
+            clock::Calendar {
                 year: *year,
                 month: *month,
                 day: *day,
@@ -125,9 +113,12 @@ fn is_one_division(formula: &str) -> bool {
         .is_some_and(|(above, below)| is_number(above) && is_number(below))
 }
 
-fn number(digits: &str, cell: &cells::Cell) -> answer::Typed {
+fn number(digits: &str, cell: &cells::Cell, year_set: i32) -> answer::Typed {
     if !cell.formula().is_empty() {
         return with_formula(digits.to_owned(), cell);
+    }
+    if cell.format() == "@" {
+        return made_text_later(digits, cell, year_set);
     }
     let format = if cell.shown().is_empty() {
         number_format::understand(cell.format())
@@ -143,12 +134,15 @@ fn number(digits: &str, cell: &cells::Cell) -> answer::Typed {
             };
         }
         Shape::Plain => (around(digits), vec![digits.to_owned()]),
-        Shape::Percent => match moved_two_places(digits) {
+        Shape::Percent => match decimal::moved_two_places(digits) {
             Some(hundredths) => (format!("{hundredths}%"), vec![digits.to_owned()]),
             None => (digits.to_owned(), Vec::new()),
         },
-        Shape::Scientific => (digits.to_owned(), scientific(digits).into_iter().collect()),
-        Shape::Fraction { largest } => match fraction(digits, *largest) {
+        Shape::Scientific => (
+            digits.to_owned(),
+            decimal::scientific(digits).into_iter().collect(),
+        ),
+        Shape::Fraction { largest } => match decimal::fraction(digits, *largest) {
             Some((mixed, improper)) => {
                 let mut others = vec![improper, digits.to_owned()];
                 others.retain(|other| *other != mixed);
@@ -167,6 +161,30 @@ fn number(digits: &str, cell: &cells::Cell) -> answer::Typed {
     readings.extend(others.into_iter().map(|other| undone(other, &why)));
     answer::Typed {
         text: shown,
+        undone: readings,
+    }
+}
+
+/// Returns what may have been typed where a number stands in a cell of the text format.
+///
+/// What is typed into such a cell stays text; so the cell was made text later,
+/// and the number may be what a time or date looks like then.
+fn made_text_later(digits: &str, cell: &cells::Cell, year_set: i32) -> answer::Typed {
+    let mut readings = match digits.parse::<i64>() {
+        Ok(serial) if SERIALS_OF_DATES.contains(&serial) => clock::date_of_serial(serial)
+            .map(|date| clock::date(date, cell, year_set).undone)
+            .unwrap_or_default(),
+        Ok(_) => Vec::new(),
+        Err(_) => decimal::milliseconds(digits)
+            .map(|milliseconds| clock::time(milliseconds, "").undone)
+            .unwrap_or_default(),
+    };
+    if !readings.is_empty() {
+        let why = "the cell holds a number, and was made text later";
+        readings.push(undone(digits, why));
+    }
+    answer::Typed {
+        text: digits.to_owned(),
         undone: readings,
     }
 }
@@ -212,183 +230,6 @@ fn format_of_shown(shown: &str) -> number_format::Format {
         shape: Shape::Plain,
         before: before.trim().to_owned(),
         after: after.trim().to_owned(),
-    }
-}
-
-/// Returns a decimal number as sign, all its digits as one whole number, and how many are places.
-fn decimal(digits: &str) -> Option<(&'static str, u128, usize)> {
-    let (sign, bare) = match digits.strip_prefix('-') {
-        Some(rest) => ("-", rest),
-        None => ("", digits),
-    };
-    let (whole, places) = bare.split_once('.').unwrap_or((bare, ""));
-    let together = format!("{whole}{places}").parse().ok()?;
-    (places.len() <= 20).then_some((sign, together, places.len()))
-}
-
-/// Returns a hundred times a number, in decimal digits.
-fn moved_two_places(digits: &str) -> Option<String> {
-    let (sign, together, places) = decimal(digits)?;
-    if places <= 2 {
-        let missing = u32::try_from(2 - places).expect("at most two");
-        return Some(format!(
-            "{sign}{}",
-            together.checked_mul(10_u128.pow(missing))?
-        ));
-    }
-    let places = places - 2;
-    let padded = format!("{together:0>width$}", width = places + 1);
-    let (whole, part) = padded.split_at(padded.len() - places);
-    let part = part.trim_end_matches('0');
-    let point = if part.is_empty() { "" } else { "." };
-    Some(format!("{sign}{whole}{point}{part}"))
-}
-
-/// Returns a number as a power of ten, such as `1e3`.
-fn scientific(digits: &str) -> Option<String> {
-    let (sign, together, places) = decimal(digits)?;
-    let all = together.to_string();
-    let significant = all.trim_end_matches('0');
-    if significant.is_empty() {
-        return None;
-    }
-    let exponent = i64::try_from(all.len()).ok()? - 1 - i64::try_from(places).ok()?;
-    let (first, rest) = significant.split_at(1);
-    let point = if rest.is_empty() { "" } else { "." };
-    Some(format!("{sign}{first}{point}{rest}e{exponent}"))
-}
-
-/// Returns a number as a mixed number and as an improper fraction: (`2 1/2`, `5/2`).
-///
-/// None where no denominator up to the largest gives the number to the digits
-/// that a spreadsheet program keeps, so that it was not typed as a fraction.
-fn fraction(digits: &str, largest: u32) -> Option<(String, String)> {
-    let (sign, together, places) = decimal(digits)?;
-    let unit = 10_u128.checked_pow(u32::try_from(places).ok()?)?;
-    for below in 1..=u128::from(largest) {
-        let scaled = together.checked_mul(below)?;
-        let above = (scaled.checked_add(unit / 2)?) / unit;
-        let difference = scaled.abs_diff(above.checked_mul(unit)?);
-        // Fifteen significant digits: the last one may be off by one in each part.
-        let is_same = if places < 12 {
-            difference == 0
-        } else {
-            difference <= below * 2
-        };
-        if !is_same {
-            continue;
-        }
-        let (whole, left) = (above / below, above % below);
-        let mixed = match (whole, left) {
-            (whole, 0) => format!("{sign}{whole}"),
-            (0, left) => format!("{sign}{left}/{below}"),
-            (whole, left) => format!("{sign}{whole} {left}/{below}"),
-        };
-        return Some((mixed, format!("{sign}{above}/{below}")));
-    }
-    None
-}
-
-fn time(milliseconds: i64, code: &str) -> answer::Typed {
-    let Ok(all) = u64::try_from(milliseconds) else {
-        return answer::Typed {
-            text: format!("a time of {milliseconds} milliseconds"),
-            undone: Vec::new(),
-        };
-    };
-    let (hours, minutes) = (all / 3_600_000, all / 60_000 % 60);
-    let (seconds, thousandths) = (all / 1_000 % 60, all % 1_000);
-    let part = if thousandths == 0 {
-        String::new()
-    } else {
-        format!(".{thousandths:03}")
-            .trim_end_matches('0')
-            .to_owned()
-    };
-    let shown = format!("{hours:02}:{minutes:02}:{seconds:02}{part}");
-    let mut texts = Vec::new();
-    if !part.is_empty() {
-        // Only minutes and seconds can be typed with a decimal part: 1:2.5.
-        if hours == 0 {
-            texts.push(format!("{minutes}:{seconds}{part}"));
-        }
-        texts.push(format!("{hours}:{minutes}:{seconds}{part}"));
-    } else if seconds != 0 {
-        if hours == 0 && number_format::is_without_hours(code) {
-            texts.push(format!("{minutes}:{seconds}"));
-        }
-        texts.push(format!("{hours}:{minutes}:{seconds}"));
-        if hours == 0 && !number_format::is_without_hours(code) {
-            texts.push(format!("{minutes}:{seconds}"));
-        }
-    } else {
-        texts.push(format!("{hours}:{minutes}"));
-        // Some programs carry sixty minutes and more into the hours, and show a length of time.
-        if number_format::is_elapsed(code) && (1..24).contains(&hours) {
-            texts.push(format!("{}:{}", hours - 1, minutes + 60));
-        }
-    }
-    let why = format!("the cell holds the time {shown}");
-    answer::Typed {
-        text: shown,
-        undone: texts.into_iter().map(|text| undone(text, &why)).collect(),
-    }
-}
-
-/// A date.
-#[derive(Clone, Copy)]
-struct Calendar {
-    year: i32,
-    month: u32,
-    day: u32,
-}
-
-fn date(date: Calendar, cell: &cells::Cell, year_set: i32) -> answer::Typed {
-    let Calendar { year, month, day } = date;
-    let index = usize::try_from(month.saturating_sub(1)).unwrap_or_default();
-    let name = MONTHS.get(index).copied().unwrap_or("?");
-    let shown = format!("{day} {name} {year}");
-    let short = year.rem_euclid(100);
-    let day_first = format!("{day}/{month}");
-    let month_first = format!("{month}/{day}");
-    let mut texts = Vec::new();
-    let code = cell.format();
-    // Typed without a year, a date gets the year in which it was typed.
-    let year_made_up = year_set > 0 && !(year_set..=year_set + YEARS_AFTER).contains(&year);
-    let month_and_year = [format!("{month}/{short}"), format!("{month}/{short:02}")];
-    if number_format::is_month_and_year(code) {
-        texts.extend(month_and_year);
-    } else {
-        // The first digits on the screen tell the order where they differ.
-        let first_shown: String = cell
-            .shown()
-            .chars()
-            .take_while(char::is_ascii_digit)
-            .collect();
-        let is_shown_month_first = day != month && first_shown.parse() == Ok(month);
-        let both = if number_format::is_month_first(code) || is_shown_month_first {
-            [month_first, day_first]
-        } else {
-            [day_first, month_first]
-        };
-        if year_made_up && day == 1 && code.is_empty() && cell.shown().is_empty() {
-            texts.extend(month_and_year);
-        }
-        if year_made_up && day != 1 {
-            texts.push(format!("{day}/{month}/{short}"));
-        }
-        texts.extend(both);
-    }
-    let mut seen = Vec::new();
-    texts.retain(|text| {
-        let is_new = !seen.contains(text);
-        seen.push(text.clone());
-        is_new
-    });
-    let why = format!("the cell holds the date {shown}");
-    answer::Typed {
-        text: shown,
-        undone: texts.into_iter().map(|text| undone(text, &why)).collect(),
     }
 }
 
@@ -500,6 +341,22 @@ mod tests {
             let cell = cell(Content::Number(digits.to_owned()), code);
             assert_eq!(typed(&cell, 2026).text, text, "{digits} {code}");
             assert_eq!(readings(&cell), wanted, "{digits} {code}");
+        }
+    }
+
+    #[test]
+    fn a_number_in_a_text_cell_may_have_been_a_time_or_date() {
+        let cases: [(&str, &[&str]); 5] = [
+            ("0.125694444444444", &["3:1", "0.125694444444444"]),
+            ("1.25694444444444", &["30:10", "1.25694444444444"]),
+            ("46054", &["1/2", "2/1", "46054"]),
+            ("2.5", &[]),
+            ("20", &[]),
+        ];
+        for (digits, wanted) in cases {
+            let cell = cell(Content::Number(digits.to_owned()), "@");
+            assert_eq!(typed(&cell, 2026).text, digits);
+            assert_eq!(readings(&cell), wanted, "{digits}");
         }
     }
 

@@ -1,0 +1,185 @@
+//! Times and dates that were ratios and fractions.
+
+use crate::answer;
+use crate::workbook::cells;
+use crate::workbook::number_format;
+use crate::workbook::undo;
+
+const MONTHS: [&str; 12] = [
+    "January",
+    "February",
+    "March",
+    "April",
+    "May",
+    "June",
+    "July",
+    "August",
+    "September",
+    "October",
+    "November",
+    "December",
+];
+
+/// How many years after the homework a date without a typed year may carry.
+const YEARS_AFTER: i32 = 5;
+
+/// The day that spreadsheet programs count from, as a day of the epoch 1970.
+const DAY_ZERO: i64 = -25_569;
+
+/// Returns what may have been typed for a time or a length of time.
+pub(super) fn time(milliseconds: i64, code: &str) -> answer::Typed {
+    let Ok(all) = u64::try_from(milliseconds) else {
+        return answer::Typed {
+            text: format!("a time of {milliseconds} milliseconds"),
+            undone: Vec::new(),
+        };
+    };
+    let (hours, minutes) = (all / 3_600_000, all / 60_000 % 60);
+    let (seconds, thousandths) = (all / 1_000 % 60, all % 1_000);
+    let part = if thousandths == 0 {
+        String::new()
+    } else {
+        format!(".{thousandths:03}")
+            .trim_end_matches('0')
+            .to_owned()
+    };
+    let shown = format!("{hours:02}:{minutes:02}:{seconds:02}{part}");
+    let mut texts = Vec::new();
+    if !part.is_empty() {
+        // Only minutes and seconds can be typed with a decimal part: 1:2.5.
+        if hours == 0 {
+            texts.push(format!("{minutes}:{seconds}{part}"));
+        }
+        texts.push(format!("{hours}:{minutes}:{seconds}{part}"));
+    } else if seconds != 0 {
+        if hours == 0 && number_format::is_without_hours(code) {
+            texts.push(format!("{minutes}:{seconds}"));
+        }
+        texts.push(format!("{hours}:{minutes}:{seconds}"));
+        if hours == 0 && !number_format::is_without_hours(code) {
+            texts.push(format!("{minutes}:{seconds}"));
+        }
+    } else {
+        texts.push(format!("{hours}:{minutes}"));
+        // Some programs carry sixty minutes and more into the hours, and show a length of time.
+        if number_format::is_elapsed(code) && (1..24).contains(&hours) {
+            texts.push(format!("{}:{}", hours - 1, minutes + 60));
+        }
+    }
+    let why = format!("the cell holds the time {shown}");
+    answer::Typed {
+        text: shown,
+        undone: texts
+            .into_iter()
+            .map(|text| undo::undone(text, &why))
+            .collect(),
+    }
+}
+
+/// A date.
+#[derive(Clone, Copy)]
+pub(super) struct Calendar {
+    /// The year.
+    pub(super) year: i32,
+    /// The month, from 1.
+    pub(super) month: u32,
+    /// The day of the month, from 1.
+    pub(super) day: u32,
+}
+
+/// Returns what may have been typed for a date.
+pub(super) fn date(date: Calendar, cell: &cells::Cell, year_set: i32) -> answer::Typed {
+    let Calendar { year, month, day } = date;
+    let index = usize::try_from(month.saturating_sub(1)).unwrap_or_default();
+    let name = MONTHS.get(index).copied().unwrap_or("?");
+    let shown = format!("{day} {name} {year}");
+    let short = year.rem_euclid(100);
+    let day_first = format!("{day}/{month}");
+    let month_first = format!("{month}/{day}");
+    let mut texts = Vec::new();
+    let code = cell.format();
+    // Typed without a year, a date gets the year in which it was typed.
+    let year_made_up = year_set > 0 && !(year_set..=year_set + YEARS_AFTER).contains(&year);
+    let month_and_year = [format!("{month}/{short}"), format!("{month}/{short:02}")];
+    if number_format::is_month_and_year(code) {
+        texts.extend(month_and_year);
+    } else {
+        // The first digits on the screen tell the order where they differ.
+        let first_shown: String = cell
+            .shown()
+            .chars()
+            .take_while(char::is_ascii_digit)
+            .collect();
+        let is_shown_month_first = day != month && first_shown.parse() == Ok(month);
+        let both = if number_format::is_month_first(code) || is_shown_month_first {
+            [month_first, day_first]
+        } else {
+            [day_first, month_first]
+        };
+        if year_made_up && day == 1 && code.is_empty() && cell.shown().is_empty() {
+            texts.extend(month_and_year);
+        }
+        if year_made_up && day != 1 {
+            texts.push(format!("{day}/{month}/{short}"));
+        }
+        texts.extend(both);
+    }
+    let mut seen = Vec::new();
+    texts.retain(|text| {
+        let is_new = !seen.contains(text);
+        seen.push(text.clone());
+        is_new
+    });
+    let why = format!("the cell holds the date {shown}");
+    answer::Typed {
+        text: shown,
+        undone: texts
+            .into_iter()
+            .map(|text| undo::undone(text, &why))
+            .collect(),
+    }
+}
+
+/// Returns the date of a whole serial number of a spreadsheet program.
+///
+/// Source: Howard Hinnant, "chrono-Compatible Low-Level Date Algorithms",
+/// `civil_from_days`, on days from 1 March of the year 0.
+pub(super) fn date_of_serial(serial: i64) -> Option<Calendar> {
+    let days = serial + DAY_ZERO + 719_468;
+    let era = days.div_euclid(146_097);
+    let day_of_era = days.rem_euclid(146_097);
+    let year_of_era =
+        (day_of_era - day_of_era / 1_460 + day_of_era / 36_524 - day_of_era / 146_096) / 365;
+    let day_of_year = day_of_era - (365 * year_of_era + year_of_era / 4 - year_of_era / 100);
+    let shifted_month = (5 * day_of_year + 2) / 153;
+    let day = day_of_year - (153 * shifted_month + 2) / 5 + 1;
+    let month = if shifted_month < 10 {
+        shifted_month + 3
+    } else {
+        shifted_month - 9
+    };
+    let year = year_of_era + era * 400 + i64::from(month <= 2);
+    Some(Calendar {
+        year: i32::try_from(year).ok()?,
+        month: u32::try_from(month).ok()?,
+        day: u32::try_from(day).ok()?,
+    })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn serial_numbers_become_dates() {
+        for (serial, wanted) in [
+            (36_951, (2001, 3, 1)),
+            (46_025, (2026, 1, 3)),
+            (46_082, (2026, 3, 1)),
+            (45_351, (2024, 2, 29)),
+        ] {
+            let date = date_of_serial(serial).expect("a date");
+            assert_eq!((date.year, date.month, date.day), wanted);
+        }
+    }
+}
