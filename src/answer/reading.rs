@@ -14,6 +14,7 @@ mod direction;
 mod dont_know;
 mod entry;
 mod gears;
+mod in_words;
 mod narrow;
 mod number_words;
 mod phrase;

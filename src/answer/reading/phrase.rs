@@ -1,6 +1,6 @@
 //! The number that stands at the front of a row of tokens, in digits or words.
 
-use crate::answer::reading::number_words;
+use crate::answer::reading::in_words;
 use crate::answer::reading::token;
 use crate::number;
 use winnow::Parser;
@@ -29,7 +29,7 @@ pub(super) struct Phrase {
 /// Adds `and a half` where it follows, as in `2 turns and a half`.
 pub(super) fn add_part(phrase: &mut Phrase, tokens: &mut Tokens<'_>) {
     let start = *tokens;
-    let sum = (words(&["and", "an", "n"]), word_part)
+    let sum = (words(&["and", "an", "n"]), in_words::word_part)
         .parse_next(tokens)
         .ok()
         .and_then(|((), part)| phrase.value.plus(part.into()).ok());
@@ -121,7 +121,7 @@ fn unsigned(input: &mut Tokens<'_>) -> winnow::Result<Phrase> {
         spaced_thousands,
         recurring,
         any.verify_map(|token: token::Token| token.numeral().map(plain)),
-        in_words,
+        in_words::in_words.map(exact),
     ))
     .parse_next(input)
 }
@@ -135,7 +135,7 @@ fn mixed(input: &mut Tokens<'_>) -> winnow::Result<Phrase> {
             alt((sign('+'), sign('&'), words(&["and", "an"]))).map(|()| false),
         ))),
         whole_numeral,
-        slash,
+        in_words::slash,
         whole_numeral,
     )
         .verify_map(|(whole, dash, top, (), bottom)| {
@@ -152,7 +152,7 @@ fn mixed(input: &mut Tokens<'_>) -> winnow::Result<Phrase> {
 
 /// `7/2`, `7 over 2`, `1.5/2`.
 fn fraction(input: &mut Tokens<'_>) -> winnow::Result<Phrase> {
-    (numeral, slash, numeral)
+    (numeral, in_words::slash, numeral)
         .verify_map(|(top, (), bottom)| {
             let mut phrase = exact(top.value.divided_by(bottom.value).ok()?);
             phrase.fraction = Some((top.value, bottom.value));
@@ -161,55 +161,18 @@ fn fraction(input: &mut Tokens<'_>) -> winnow::Result<Phrase> {
         .parse_next(input)
 }
 
-fn slash(input: &mut Tokens<'_>) -> winnow::Result<()> {
-    alt((sign('/'), sign('\\'), words(&["over"]))).parse_next(input)
-}
-
 /// `3 quarters`, `2 and a half`, `2 and 3 quarters`, `2 halves`, `5 hundred`.
 fn numeral_and_words(input: &mut Tokens<'_>) -> winnow::Result<Phrase> {
     alt((
-        (numeral, and_part).verify_map(|(whole, part)| Some(exact(whole.value.plus(part).ok()?))),
+        (numeral, in_words::and_part)
+            .verify_map(|(whole, part)| Some(exact(whole.value.plus(part).ok()?))),
         (whole_numeral, ordinal)
             .verify_map(|(top, bottom)| Some(exact(top.divided_by(bottom).ok()?))),
-        (whole_numeral, fraction_word)
+        (whole_numeral, in_words::fraction_word)
             .verify_map(|(top, bottom)| Some(exact(top.divided_by(bottom.into()).ok()?))),
-        (numeral, multiplier)
+        (numeral, in_words::multiplier)
             .verify_map(|(count, worth)| Some(exact(count.value.times(worth.into()).ok()?))),
     ))
-    .parse_next(input)
-}
-
-/// `and a half`, `and three quarters`, `and half`.
-fn and_part(input: &mut Tokens<'_>) -> winnow::Result<number::Number> {
-    preceded(
-        alt((words(&["and", "an", "n"]), sign('&'), sign('+'))),
-        part,
-    )
-    .parse_next(input)
-}
-
-/// `a half`, `quarter`: not in digits, which would be another number.
-fn word_part(input: &mut Tokens<'_>) -> winnow::Result<number::Number> {
-    preceded(opt(words(&["a"])), fraction_word)
-        .verify_map(|bottom| number::Number::ONE.divided_by(bottom.into()).ok())
-        .parse_next(input)
-}
-
-/// `a half`, `three quarters`, `half`, `1 third`: below one.
-fn part(input: &mut Tokens<'_>) -> winnow::Result<number::Number> {
-    let top = alt((
-        words(&["a", "an"]).map(|()| number::Number::ONE),
-        small_word.map(number::Number::from),
-        whole_numeral,
-    ));
-    let half_or_quarter = |bottom: &u32| *bottom == 2 || *bottom == 4;
-    alt((
-        (top, opt(sign('-')), fraction_word),
-        fraction_word
-            .verify(half_or_quarter)
-            .map(|bottom| (number::Number::ONE, None, bottom)),
-    ))
-    .verify_map(|(top, _, bottom)| top.divided_by(bottom.into()).ok())
     .parse_next(input)
 }
 
@@ -276,40 +239,6 @@ fn recurring(input: &mut Tokens<'_>) -> winnow::Result<Phrase> {
         .parse_next(input)
 }
 
-fn in_words(input: &mut Tokens<'_>) -> winnow::Result<Phrase> {
-    alt((
-        (cardinal, slash, cardinal).verify_map(|(top, (), bottom)| top.divided_by(bottom).ok()),
-        full_turn,
-        part,
-        (cardinal, and_part).verify_map(|(whole, part)| whole.plus(part).ok()),
-        decimal_words,
-        cardinal,
-        any.verify_map(|token: token::Token| {
-            number_words::how_often(token.word()?).map(number::Number::from)
-        }),
-    ))
-    .map(exact)
-    .parse_next(input)
-}
-
-/// `a full turn`, `whole turn`: one; the turn itself is left standing.
-fn full_turn(input: &mut Tokens<'_>) -> winnow::Result<number::Number> {
-    (
-        opt(words(&["a", "one"])),
-        words(&["full", "whole", "complete"]),
-        peek(words(&[
-            "turn",
-            "rotation",
-            "revolution",
-            "spin",
-            "circle",
-            "rev",
-        ])),
-    )
-        .map(|_| number::Number::ONE)
-        .parse_next(input)
-}
-
 /// `4th` after a number: the bottom of `1 4th`.
 fn ordinal(input: &mut Tokens<'_>) -> winnow::Result<number::Number> {
     let ending = any.verify(|token: &token::Token| {
@@ -324,109 +253,25 @@ fn ordinal(input: &mut Tokens<'_>) -> winnow::Result<number::Number> {
         .parse_next(input)
 }
 
-/// `two point five`, `point two five`, `2 point 5`
-fn decimal_words(input: &mut Tokens<'_>) -> winnow::Result<number::Number> {
-    let digit = any.verify_map(|token: token::Token| {
-        let digit = match token.word() {
-            Some("o" | "oh") => 0,
-            Some(word) => number_words::small(word)?,
-            None => {
-                let numeral = token.numeral()?;
-                u32::try_from(numeral.value.as_whole()?).ok()?
-            }
-        };
-        (digit <= 9).then_some(digit)
-    });
-    (
-        opt(alt((cardinal, whole_numeral))),
-        words(&["point"]),
-        repeat::<_, _, Vec<u32>, _, _>(1..=6, digit),
-    )
-        .verify_map(|(whole, (), digits)| {
-            let digits: String = digits.iter().map(ToString::to_string).collect();
-            let part: number::Number = format!("0.{digits}").parse().ok()?;
-            whole.unwrap_or(number::Number::ZERO).plus(part).ok()
-        })
-        .parse_next(input)
-}
-
-/// `twenty five`, `one hundred and twenty`, `a thousand`, `two thousand five hundred`
-fn cardinal(input: &mut Tokens<'_>) -> winnow::Result<number::Number> {
-    let total = alt((thousands, hundreds, below_hundred)).parse_next(input)?;
-    Ok(total.into())
-}
-
-fn thousands(input: &mut Tokens<'_>) -> winnow::Result<u32> {
-    (
-        alt((hundreds, below_hundred, words(&["a"]).map(|()| 1))),
-        multiplier.verify(|worth| *worth == 1000),
-        opt(preceded(
-            opt(words(&["and"])),
-            alt((hundreds, below_hundred)),
-        )),
-    )
-        .map(|(count, worth, rest)| count * worth + rest.unwrap_or(0))
-        .parse_next(input)
-}
-
-fn hundreds(input: &mut Tokens<'_>) -> winnow::Result<u32> {
-    (
-        alt((
-            below_hundred,
-            words(&["a"]).map(|()| 1),
-            peek(multiplier).map(|_| 1),
-        )),
-        multiplier.verify(|worth| *worth == 100),
-        opt(preceded(opt(words(&["and"])), below_hundred)),
-    )
-        .map(|(count, worth, rest)| count * worth + rest.unwrap_or(0))
-        .parse_next(input)
-}
-
-fn below_hundred(input: &mut Tokens<'_>) -> winnow::Result<u32> {
-    alt((
-        (
-            any.verify_map(|token: token::Token| number_words::tens(token.word()?)),
-            opt(sign('-')),
-            small_word.verify(|units| (1..=9).contains(units)),
-        )
-            .map(|(tens, _, units)| tens + units),
-        small_word,
-    ))
-    .parse_next(input)
-}
-
-fn small_word(input: &mut Tokens<'_>) -> winnow::Result<u32> {
-    any.verify_map(|token: token::Token| number_words::small(token.word()?))
-        .parse_next(input)
-}
-
-fn multiplier(input: &mut Tokens<'_>) -> winnow::Result<u32> {
-    any.verify_map(|token: token::Token| number_words::multiplier(token.word()?))
-        .parse_next(input)
-}
-
-fn fraction_word(input: &mut Tokens<'_>) -> winnow::Result<u32> {
-    any.verify_map(|token: token::Token| number_words::fraction_bottom(token.word()?))
-        .parse_next(input)
-}
-
 fn numeral(input: &mut Tokens<'_>) -> winnow::Result<token::Numeral> {
     any.verify_map(|token: token::Token| token.numeral().cloned())
         .parse_next(input)
 }
 
-fn whole_numeral(input: &mut Tokens<'_>) -> winnow::Result<number::Number> {
+/// A whole number in digits.
+pub(super) fn whole_numeral(input: &mut Tokens<'_>) -> winnow::Result<number::Number> {
     numeral
         .verify_map(|numeral| numeral.is_plain().then_some(numeral.value))
         .parse_next(input)
 }
 
-fn sign<'t>(wanted: char) -> impl Parser<Tokens<'t>, (), winnow::error::ContextError> {
+/// One sign.
+pub(super) fn sign<'t>(wanted: char) -> impl Parser<Tokens<'t>, (), winnow::error::ContextError> {
     any.verify_map(move |token: token::Token| (token.sign() == Some(wanted)).then_some(()))
 }
 
-fn words<'t>(
+/// One of the words.
+pub(super) fn words<'t>(
     wanted: &'static [&'static str],
 ) -> impl Parser<Tokens<'t>, (), winnow::error::ContextError> {
     any.verify_map(move |token: token::Token| {
