@@ -1,189 +1,122 @@
 //! Homework values made by hand for the tests of this folder.
 
 use crate::answer;
-use crate::gears::ask;
-use crate::gears::mechanism;
+use crate::gears::notation;
 use crate::homework;
 use crate::item;
 use crate::level;
 use crate::number;
 use std::collections::BTreeMap;
 
-/// A spur gear on its own axle.
-fn gear(name: &str, body: u16, teeth: u32) -> mechanism::Part {
-    mechanism::Part {
-        name: name.to_owned(),
-        kind: mechanism::Kind::Gear {
-            teeth: mechanism::Count::Known(teeth),
-        },
-        body: mechanism::BodyId(body),
-        tooth_size_mm: None,
-        rides_on: None,
-    }
+/// One question of the example sheet.
+struct Question<'a> {
+    number: &'a str,
+    text: &'a str,
+    mechanism: &'a [&'a str],
+    ask: &'a str,
+    precision: number::Precision,
+    marks: u8,
 }
 
-/// A pair of gears of which the first makes so many turns clockwise.
-pub(super) fn pair(first: u32, second: u32, turns: i64) -> mechanism::Mechanism {
-    let (a, b) = (mechanism::PartId(0), mechanism::PartId(1));
-    mechanism::Mechanism {
-        parts: vec![gear("A", 0, first), gear("B", 1, second)],
-        body_count: 2,
-        joints: vec![mechanism::Joint {
-            first: a,
-            second: b,
-            link: mechanism::Link::Mesh,
-            driver_named: true,
-        }],
-        givens: vec![mechanism::Given::Motion {
-            part: a,
-            amount: Some(mechanism::Amount::Turns(number::Number::whole(turns))),
-            sense: Some(mechanism::Sense::Clockwise),
-        }],
-    }
-}
+const PAIR: &str = "gear A 12 drives gear B 36";
 
-/// The words of a list of answers.
-fn list(entries: &[(ask::Fact, &str)]) -> answer::Form {
-    answer::Form::List {
-        options: entries
+/// Every form of answer, and a question with three parts.
+const QUESTIONS: &[Question<'_>] = &[
+    Question {
+        number: "Q1",
+        text: "Gear A makes 7 full turns. How many turns does gear B make?",
+        mechanism: &[PAIR, "A turns 7"],
+        ask: "turns of B",
+        precision: number::Precision::Places(1),
+        marks: 2,
+    },
+    Question {
+        number: "Q2",
+        text: "Gear A turns clockwise. Which way does gear B turn?",
+        mechanism: &[PAIR, "A turns clockwise"],
+        ask: "direction of B",
+        precision: number::Precision::Exact,
+        marks: 1,
+    },
+    Question {
+        number: "Q3a",
+        text: "Which gear turns faster?",
+        mechanism: &[PAIR, "A turns 6"],
+        ask: "faster of A, B",
+        precision: number::Precision::Exact,
+        marks: 1,
+    },
+    Question {
+        number: "Q3b",
+        text: "What is the ratio of the turns of A to the turns of B?",
+        mechanism: &[PAIR],
+        ask: "ratio of turns A : B",
+        precision: number::Precision::Exact,
+        marks: 2,
+    },
+    Question {
+        number: "Q3c",
+        text: "Gear A makes 6 full turns. How many turns does gear B make?",
+        mechanism: &[PAIR, "A turns 6"],
+        ask: "turns of B",
+        precision: number::Precision::Places(1),
+        marks: 2,
+    },
+    Question {
+        number: "Q4",
+        text: "What is part A called?",
+        mechanism: &["rack A drives gear B 20"],
+        ask: "name of A",
+        precision: number::Precision::Exact,
+        marks: 1,
+    },
+    Question {
+        number: "Q5",
+        text: "Choose gears so that gear A makes 3 turns while gear B makes 1 turn.",
+        mechanism: &["gear A ? drives gear B ?", "A turns 3", "B turns 1"],
+        ask: "choose A, B from 8, 16, 24, 32, 40",
+        precision: number::Precision::Exact,
+        marks: 2,
+    },
+];
+
+/// A sheet of the example questions, all of one level.
+fn sheet(version: &str, level: level::Level) -> homework::Sheet {
+    homework::Sheet {
+        version: version.to_owned(),
+        items: QUESTIONS
             .iter()
-            .map(|(fact, text)| answer::ListOption {
-                fact: fact.clone(),
-                text: (*text).to_owned(),
-                also: Vec::new(),
-                perhaps: Vec::new(),
-            })
+            .map(|question| item(question, level))
             .collect(),
     }
 }
 
-/// An item about a pair.
-fn about(
-    number: &str,
-    question: &str,
-    asked: ask::Ask,
-    form: answer::Form,
-    marks: u8,
-) -> item::Item {
+fn item(question: &Question<'_>, level: level::Level) -> item::Item {
+    let mechanism = notation::read(question.mechanism).expect("the test's own mechanism");
+    let ask = notation::read_ask(question.ask, &mechanism).expect("the test's own question");
+    let form = answer::form_for(
+        &mechanism,
+        &ask,
+        None,
+        question.precision,
+        question.ask.starts_with("ratio"),
+    )
+    .expect("the test's own form");
     item::Item {
-        number: number.to_owned(),
+        number: question.number.to_owned(),
         bank: "test-bank".to_owned(),
-        template: number.to_lowercase(),
+        template: question.number.to_lowercase(),
         skill: level::Skill::Turns,
-        level: level::Level::new(4).expect("4 is a level"),
+        level,
         story: "A toy crane has two gears that touch. Gear A has 12 teeth. Gear B has 36 teeth."
             .to_owned(),
-        question: question.to_owned(),
-        mechanism: pair(12, 36, 6),
-        ask: asked,
+        question: question.text.to_owned(),
+        mechanism,
+        ask,
         form,
-        marks,
-        working: marks > 1,
+        marks: question.marks,
+        working: question.marks > 1,
         follows: None,
-    }
-}
-
-/// A sheet with every form of answer, and a question with three parts.
-pub(super) fn sheet(version: &str, level: u8) -> homework::Sheet {
-    let (a, b) = (mechanism::PartId(0), mechanism::PartId(1));
-    let turns = answer::Form::Number {
-        unit: answer::Unit::Turns,
-        precision: number::Precision::Places(1),
-    };
-    let ways = list(&[
-        (ask::Fact::Sense(mechanism::Sense::Clockwise), "clockwise"),
-        (
-            ask::Fact::Sense(mechanism::Sense::Anticlockwise),
-            "anticlockwise",
-        ),
-    ]);
-    let faster = list(&[
-        (ask::Fact::Which(ask::Which::First), "gear A"),
-        (ask::Fact::Which(ask::Which::Second), "gear B"),
-        (ask::Fact::Which(ask::Which::Same), "both the same"),
-    ]);
-    let names: Vec<(ask::Fact, &str)> = [
-        (ask::PartName::SpurGear, "spur gear"),
-        (ask::PartName::RingGear, "ring gear"),
-        (ask::PartName::BevelGear, "bevel gear"),
-        (ask::PartName::Worm, "worm"),
-        (ask::PartName::Rack, "rack"),
-        (ask::PartName::Pinion, "pinion"),
-        (ask::PartName::Sprocket, "sprocket"),
-        (ask::PartName::Pulley, "pulley"),
-    ]
-    .into_iter()
-    .map(|(name, text)| (ask::Fact::Name(name), text))
-    .collect();
-    let ratio = answer::Form::Ratio {
-        first: "turns of A".to_owned(),
-        second: "turns of B".to_owned(),
-        simplest: true,
-    };
-    let choice = answer::Form::Gears {
-        labels: vec!["Gear A".to_owned(), "Gear B".to_owned()],
-        from: vec![8, 16, 24, 32, 40],
-    };
-    let mut items = vec![
-        about(
-            "Q1",
-            "Gear A makes 6 full turns. How many turns does gear B make?",
-            ask::Ask::Turns(b),
-            turns.clone(),
-            2,
-        ),
-        about(
-            "Q2",
-            "Which way does gear B turn? Look from the front.",
-            ask::Ask::Direction(b),
-            ways,
-            1,
-        ),
-        about(
-            "Q3a",
-            "Which gear turns faster?",
-            ask::Ask::Faster(a, b),
-            faster,
-            1,
-        ),
-        about(
-            "Q3b",
-            "What is the ratio of the turns of A to the turns of B?",
-            ask::Ask::TurnsRatio(a, b),
-            ratio,
-            2,
-        ),
-        about(
-            "Q3c",
-            "Gear A makes 6 full turns. How many turns does gear B make?",
-            ask::Ask::Turns(b),
-            turns,
-            2,
-        ),
-        about(
-            "Q4",
-            "What is part A called?",
-            ask::Ask::Name(a),
-            list(&names),
-            1,
-        ),
-        about(
-            "Q5",
-            "Choose gears so that gear A makes 3 turns for 1 turn of gear B.",
-            ask::Ask::Choose {
-                parts: vec![a, b],
-                from: vec![8, 16, 24, 32, 40],
-            },
-            choice,
-            2,
-        ),
-    ];
-    for item in &mut items {
-        item.level = level::Level::new(level).expect("the test's own level");
-    }
-    homework::Sheet {
-        version: version.to_owned(),
-        items,
     }
 }
 
@@ -201,6 +134,7 @@ pub(super) fn pupil(id: &str, name: &str) -> homework::Pupil {
 
 /// A homework in which every pupil has a sheet of their own.
 pub(super) fn homework(names: &[&str], level: u8) -> homework::Homework {
+    let level = level::Level::new(level).expect("the test's own level");
     let number = |index: usize| (index + 1).to_string();
     homework::Homework {
         made_by: "0.1.0".to_owned(),

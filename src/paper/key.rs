@@ -1,7 +1,7 @@
 //! The compact key: every pupil's answers in roll order, to mark a pile by.
 
+use crate::answer;
 use crate::homework;
-use crate::paper::said;
 use crate::paper::scheme;
 use crate::paper::sheet;
 use serde::Serialize;
@@ -46,7 +46,7 @@ pub(super) fn key(homework: &homework::Homework, answers: &scheme::Answers) -> K
                 .iter()
                 .zip(answers)
                 .map(|(item, worked)| {
-                    let text = said::short_answer(&worked.fact, &item.form, &item.mechanism);
+                    let text = answer::expected(&worked.fact, &item.form);
                     (item.number.as_str(), text)
                 })
                 .collect()

@@ -3,7 +3,7 @@
 //! Every answer is worked out here from the item's mechanism; no answer comes
 //! from the record.
 
-use crate::gears::ask;
+use crate::answer;
 use crate::gears::solve;
 use crate::homework;
 use crate::item;
@@ -12,6 +12,7 @@ use crate::paper;
 use crate::paper::key;
 use crate::paper::said;
 use crate::paper::sheet;
+use crate::wording;
 use serde::Serialize;
 use std::collections::BTreeMap;
 
@@ -43,7 +44,7 @@ pub(super) struct Part {
     letter: String,
     text: String,
     skill: &'static str,
-    level: String,
+    level: u8,
     marks: u8,
     answer: String,
     accepted: Vec<String>,
@@ -56,7 +57,8 @@ pub(super) struct Part {
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
 struct Slip {
     name: &'static str,
-    answer: String,
+    /// Several where the misconception can be followed in several ways.
+    answers: Vec<String>,
     marks: u8,
 }
 
@@ -81,20 +83,16 @@ const CAUTIONS: &[&str] = &[
 
 /// Returns what the template of the mark scheme prints.
 pub(super) fn data(homework: &homework::Homework) -> Result<Data, paper::PaperError> {
-    Ok(with_answers(homework, &answers(homework)?))
-}
-
-/// Returns what the template prints of a homework that has been worked.
-pub(super) fn with_answers(homework: &homework::Homework, answers: &Answers) -> Data {
-    Data {
+    let answers = answers(homework)?;
+    Ok(Data {
         title: sheet::title(homework),
         code: homework.code.clone(),
         date: homework.date.clone(),
         policy: POLICY,
         cautions: CAUTIONS,
-        schemes: schemes(homework, answers),
-        key: key::key(homework, answers),
-    }
+        schemes: schemes(homework, &answers),
+        key: key::key(homework, &answers),
+    })
 }
 
 /// The worked answer of every item: one list a sheet, in the items' order.
@@ -184,23 +182,24 @@ fn scheme(
 fn part(item: &item::Item, letter: &str, worked: Option<&solve::Worked>) -> Part {
     let (answer, accepted, steps) = match worked {
         Some(worked) => (
-            said::answer(&worked.fact, &item.form, &item.mechanism),
+            answer::expected(&worked.fact, &item.form),
             said::accepted(&worked.fact, &item.form),
-            said::steps(&worked.steps, &item.mechanism),
+            wording::steps(&item.mechanism, &worked.steps),
         ),
         None => (String::new(), Vec::new(), Vec::new()),
     };
+    let slips = slips(item, &answer);
     Part {
         letter: letter.to_owned(),
         text: item.question.clone(),
-        skill: said::skill(item.skill),
-        level: said::level(item.level),
+        skill: item.skill.title(),
+        level: item.level.number(),
         marks: item.marks,
         answer,
         accepted,
         steps,
         earns: earns(item),
-        slips: slips(item, worked.map(|worked| &worked.fact)),
+        slips,
     }
 }
 
@@ -218,15 +217,31 @@ fn earns(item: &item::Item) -> Vec<String> {
     earns
 }
 
-/// What the misconceptions that apply would give, leaving out what is right.
-fn slips(item: &item::Item, right: Option<&ask::Fact>) -> Vec<Slip> {
-    misconception::predictions(&item.mechanism, &item.ask)
-        .into_iter()
-        .filter(|prediction| Some(&prediction.fact) != right)
-        .map(|prediction| Slip {
-            name: prediction.misconception.name,
-            answer: said::answer(&prediction.fact, &item.form, &item.mechanism),
-            marks: said::credit(prediction.credit, item.marks),
-        })
-        .collect()
+/// What the misconceptions that apply would give, a line for each, leaving out
+/// answers that, as written, are right.
+fn slips(item: &item::Item, right: &str) -> Vec<Slip> {
+    let mut slips: Vec<Slip> = Vec::new();
+    for prediction in misconception::predictions(&item.mechanism, &item.ask) {
+        let answer = answer::expected(&prediction.fact, &item.form);
+        if answer == right {
+            continue;
+        }
+        let (name, marks) = (
+            prediction.misconception.name,
+            prediction.credit.marks(item.marks),
+        );
+        let known = slips
+            .iter_mut()
+            .find(|slip| slip.name == name && slip.marks == marks);
+        match known {
+            Some(slip) if slip.answers.contains(&answer) => {}
+            Some(slip) => slip.answers.push(answer),
+            None => slips.push(Slip {
+                name,
+                answers: vec![answer],
+                marks,
+            }),
+        }
+    }
+    slips
 }

@@ -174,8 +174,8 @@ fn part(item: &item::Item, letter: &str) -> Part {
 fn space(item: &item::Item) -> Space {
     match &item.form {
         answer::Form::Number { unit, precision } => Space::Number {
-            unit: said::unit(*unit).to_owned(),
-            rounding: said::rounding(*precision, &item.question),
+            unit: unit.text().to_owned(),
+            rounding: said::rounding(item, *precision),
         },
         answer::Form::Ratio {
             first,
@@ -190,7 +190,7 @@ fn space(item: &item::Item) -> Space {
             options: options.iter().map(|option| option.text.clone()).collect(),
         },
         answer::Form::Gears { labels, from } => Space::Gears {
-            labels: labels.clone(),
+            labels: said::choice_labels(item, labels),
             from: from.clone(),
         },
     }
