@@ -1,1 +1,157 @@
-//! What marks say of questions, pupils, classes and years.
+//! What marks say of years, classes, skills, levels, questions and misconceptions.
+//!
+//! Takes any number of marked homeworks as [`Work`], which has no pupil's name in
+//! it; gives a [`Summary`], which has no pupil in it at all: groups under five
+//! pupils are not reported, groups of five to nine by counts only. Pure. Not
+//! here: marking, and how a summary looks in a workbook.
+//!
+//! Different questions need different denominators:
+//! - *pupils*: those who handed the work in (not absent, not excused);
+//! - *facility*: marks earned of marks to be had, over answers attempted or left
+//!   blank; a question that was not reached says nothing of the question;
+//! - *absent* and *excused* are counted apart and never turned into nought.
+
+use crate::level;
+use crate::marking;
+use std::collections::BTreeMap;
+
+pub mod count;
+mod group;
+pub mod misconceptions;
+mod newest;
+pub mod overview;
+pub mod tally;
+
+/// One marked homework, without the pupils' names.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Work {
+    /// The homework's code.
+    pub code: String,
+    /// Its title.
+    pub title: String,
+    /// The date it was set, ISO 8601.
+    pub set_on: String,
+    /// The date it was marked, ISO 8601.
+    pub marked_on: String,
+    /// Every mark in it.
+    pub answers: Vec<Answer>,
+}
+
+/// One mark, with what it is counted by.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Answer {
+    /// The school's own id of the pupil; never shown.
+    pub pupil_id: String,
+    /// The pupil's class at the time.
+    pub class: String,
+    /// The pupil's year at the time.
+    pub year: String,
+    /// The pupil's group labels, by the roll's column heading.
+    pub groups: BTreeMap<String, String>,
+    /// The question's number on the sheet, such as `Q3a`.
+    pub question: String,
+    /// The bank's id.
+    pub bank: String,
+    /// The template's id.
+    pub template: String,
+    /// The skill.
+    pub skill: level::Skill,
+    /// The level.
+    pub level: level::Level,
+    /// Marks earned.
+    pub marks: u8,
+    /// Marks to be had.
+    pub out_of: u8,
+    /// What became of it.
+    pub state: marking::State,
+    /// Ids of the misconceptions whose answer it is.
+    pub misconceptions: Vec<String>,
+    /// Whether a person still has to look.
+    pub needs_check: bool,
+}
+
+/// What the marks say, with no pupil in it.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Summary {
+    /// Each homework, by date set.
+    pub homeworks: Vec<HomeworkLine>,
+    /// All of it together.
+    pub whole: Row,
+    /// By year.
+    pub years: Vec<Row>,
+    /// By class.
+    pub classes: Vec<Row>,
+    /// By the roll's group labels, such as `reading: blue`; empty where it has none.
+    pub groups: Vec<Row>,
+    /// By skill, in the order of the ladder.
+    pub skills: Vec<Row>,
+    /// By level.
+    pub levels: Vec<Row>,
+    /// By question: each part of each template.
+    pub questions: Vec<Row>,
+    /// By misconception, the commonest first.
+    pub misconceptions: misconceptions::Table,
+    /// What holds, what does not, what to do next, in sentences.
+    pub overview: Vec<overview::Remark>,
+}
+
+/// One homework that was counted.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct HomeworkLine {
+    /// Its code.
+    pub code: String,
+    /// Its title.
+    pub title: String,
+    /// The date set.
+    pub set_on: String,
+    /// The date last marked.
+    pub marked_on: String,
+    /// How many pupils handed it in.
+    pub pupils: count::Count,
+    /// How many of its questions there are on a sheet, at most.
+    pub questions: usize,
+}
+
+/// One group with what may be told of it.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Row {
+    /// Its name, such as `Year 5` or `Ratio`.
+    pub label: String,
+    /// More about it, such as a question's skill and levels; may be empty.
+    pub about: String,
+    /// What may be told.
+    pub shown: count::Shown,
+}
+
+/// Returns what any number of marked homeworks say.
+///
+/// Work that was handed in or marked more than once (the same homework and
+/// pupil) is counted once: the newest that is not merely `absent`.
+#[must_use]
+pub fn summarise(works: &[Work]) -> Summary {
+    let newest = newest::newest(works);
+    let answers: Vec<&Answer> = newest.answers.iter().map(|(_, answer)| *answer).collect();
+    let mut summary = Summary {
+        homeworks: newest.homeworks,
+        whole: group::whole(&answers),
+        years: group::by(&answers, group::year),
+        classes: group::by(&answers, group::class),
+        groups: group::by_labels(&answers),
+        skills: group::by(&answers, group::skill),
+        levels: group::by(&answers, group::level),
+        questions: group::by(&answers, group::question),
+        misconceptions: misconceptions::table(&answers),
+        overview: Vec::new(),
+    };
+    let care = overview::Care {
+        counted_once: newest.left_out,
+        to_check: answers.iter().filter(|answer| answer.needs_check).count(),
+    };
+    summary.overview = overview::remarks(&summary, &care);
+    summary
+}
+
+#[cfg(test)]
+mod examples;
+#[cfg(test)]
+mod tests;

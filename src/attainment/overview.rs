@@ -1,0 +1,311 @@
+//! What holds, what does not, and what to do next, in sentences.
+//!
+//! No band and no threshold is built in: skills are only put in order, and the
+//! school says what is good enough.
+
+use crate::attainment;
+use crate::attainment::count;
+use crate::attainment::tally;
+use crate::level;
+use crate::number;
+
+/// How many skills and misconceptions are named in each list.
+const MOST_NAMED: usize = 3;
+
+/// Under this many pupils small differences say nothing.
+///
+/// Source: the usual floor for reporting survey results (base under 30 not
+/// shown, Sport England children's survey); with 30 pupils and half of them
+/// right, the share in a larger group lies anywhere from about 33 to 67 in 100.
+const FEWEST_TO_COMPARE: u32 = 30;
+
+/// What a sentence is about.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
+pub enum Theme {
+    /// What the numbers cover.
+    Covers,
+    /// What holds best.
+    Holds,
+    /// What holds least.
+    DoesNotHold,
+    /// What to do next.
+    Next,
+    /// What to bear in mind.
+    Care,
+}
+
+/// One sentence.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Remark {
+    /// What it is about.
+    pub theme: Theme,
+    /// The sentence.
+    pub text: String,
+}
+
+/// What else to bear in mind about the numbers.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) struct Care {
+    /// How many times a pupil's work was left out for newer work.
+    pub(super) counted_once: usize,
+    /// How many answers still need a person.
+    pub(super) to_check: usize,
+}
+
+impl Theme {
+    /// Returns its heading.
+    #[must_use]
+    pub fn title(self) -> &'static str {
+        match self {
+            Self::Covers => "What this covers",
+            Self::Holds => "What holds best",
+            Self::DoesNotHold => "What holds least",
+            Self::Next => "What to do next",
+            Self::Care => "Please bear in mind",
+        }
+    }
+}
+
+/// Returns the sentences about a summary, in the order of their themes.
+pub(super) fn remarks(summary: &attainment::Summary, care: &Care) -> Vec<Remark> {
+    let mut remarks = Vec::new();
+    let mut say = |theme, texts: Vec<String>| {
+        remarks.extend(texts.into_iter().map(|text| Remark { theme, text }));
+    };
+    let ranked = ranked(&summary.skills);
+    let (best, least) = halves(&ranked);
+    say(Theme::Covers, covers(summary));
+    say(
+        Theme::Holds,
+        best.iter().map(|skill| skill.text()).collect(),
+    );
+    say(
+        Theme::DoesNotHold,
+        least.iter().map(|skill| skill.text()).collect(),
+    );
+    say(Theme::Next, next(summary, &least));
+    say(Theme::Care, cares(summary, care));
+    remarks
+}
+
+/// A skill whose facility may be told.
+struct Ranked<'a> {
+    label: &'a str,
+    facility: number::Number,
+    tally: &'a tally::Tally,
+}
+
+impl Ranked<'_> {
+    /// `Ratio: 43 in 100 marks earned (61 pupils, 122 answers).`
+    fn text(&self) -> String {
+        format!(
+            "{}: {} of the marks earned ({}, {}).",
+            self.label,
+            percent(self.facility),
+            said(self.tally.pupils, "pupil"),
+            said(self.tally.counted(), "answer"),
+        )
+    }
+}
+
+/// The skills that may be ranked, the best first.
+fn ranked(rows: &[attainment::Row]) -> Vec<Ranked<'_>> {
+    let mut ranked: Vec<Ranked<'_>> = rows
+        .iter()
+        .filter_map(|row| match &row.shown {
+            count::Shown::InFull {
+                tally,
+                facility: Some(facility),
+            } => Some(Ranked {
+                label: &row.label,
+                facility: *facility,
+                tally,
+            }),
+            count::Shown::InFull { facility: None, .. }
+            | count::Shown::CountsOnly { .. }
+            | count::Shown::Hidden(_) => None,
+        })
+        .collect();
+    ranked.sort_by(|one, other| {
+        (other.facility.cmp(&one.facility)).then_with(|| one.label.cmp(other.label))
+    });
+    ranked
+}
+
+/// The best few and the least few, the least first; no skill is in both.
+fn halves<'a, 'b>(ranked: &'a [Ranked<'b>]) -> (Vec<&'a Ranked<'b>>, Vec<&'a Ranked<'b>>) {
+    let named = (ranked.len() / 2).min(MOST_NAMED);
+    let best = ranked.iter().take(named).collect();
+    let least = ranked.iter().rev().take(named).collect();
+    (best, least)
+}
+
+fn covers(summary: &attainment::Summary) -> Vec<String> {
+    let homeworks = u32::try_from(summary.homeworks.len()).unwrap_or(u32::MAX);
+    match &summary.whole.shown {
+        count::Shown::Hidden(_) => vec![format!(
+            "{}, handed in by fewer than 5 pupils: too few to report.",
+            said(homeworks, "homework")
+        )],
+        count::Shown::CountsOnly { tally } | count::Shown::InFull { tally, .. } => {
+            vec![format!(
+                "{}, {}, {} attempted or left blank.",
+                said(homeworks, "homework"),
+                said(tally.pupils, "pupil"),
+                said(tally.counted(), "answer"),
+            )]
+        }
+    }
+}
+
+/// What to do: the commonest misconceptions, then what was not asked at all.
+fn next(summary: &attainment::Summary, least: &[&Ranked<'_>]) -> Vec<String> {
+    let mut texts = Vec::new();
+    for row in summary.misconceptions.rows.iter().take(MOST_NAMED) {
+        let (count::Count::Pupils(again), count::Count::Pupils(pupils)) =
+            (row.again, summary.misconceptions.pupils)
+        else {
+            continue;
+        };
+        if again > 0 {
+            let mut text = format!(
+                "{again} of {pupils} pupils answered two or more questions in the way of \
+                 someone who {}.",
+                row.name
+            );
+            if !row.next.is_empty() {
+                text.push_str(" Try next: ");
+                text.push_str(&row.next);
+            }
+            texts.push(text);
+        }
+    }
+    if let Some(skill) = least.first() {
+        texts.push(format!(
+            "Look first at {}: it stands lowest. The worksheet Questions shows where.",
+            skill.label.to_lowercase()
+        ));
+    }
+    let is_asked =
+        |skill: &level::Skill| summary.skills.iter().any(|row| row.label == skill.title());
+    let missing: Vec<String> = level::SKILLS
+        .iter()
+        .filter(|skill| !is_asked(skill))
+        .map(|skill| skill.title().to_lowercase())
+        .collect();
+    if !missing.is_empty() {
+        texts.push(format!(
+            "Not asked in any of these homeworks: {}.",
+            missing.join(", ")
+        ));
+    }
+    texts
+}
+
+fn cares(summary: &attainment::Summary, care: &Care) -> Vec<String> {
+    let mut texts = Vec::new();
+    if care.to_check > 0 {
+        texts.push(format!(
+            "{} still to be looked at by a person (worksheet To check of the marked \
+             workbook): the numbers may change.",
+            is_or_are(care.to_check, "answer")
+        ));
+    }
+    if care.counted_once > 0 {
+        texts.push(format!(
+            "Work came in more than once {}; the newest was counted.",
+            if care.counted_once == 1 {
+                "for one pupil".to_owned()
+            } else {
+                format!("for {} pupils and homeworks", care.counted_once)
+            }
+        ));
+    }
+    match &summary.whole.shown {
+        count::Shown::CountsOnly { tally } | count::Shown::InFull { tally, .. } => {
+            if tally.pupils < FEWEST_TO_COMPARE {
+                texts.push(format!(
+                    "Only {} pupils: small differences between skills or groups may be chance.",
+                    tally.pupils
+                ));
+            }
+            if tally.not_reached > 0 {
+                texts.push(format!(
+                    "{} not reached before the pupil stopped; they count for no question.",
+                    was_or_were(tally.not_reached, "answer")
+                ));
+            }
+        }
+        count::Shown::Hidden(_) => {}
+    }
+    if has_hidden(summary) {
+        texts.push(
+            "Groups of fewer than 5 pupils are not shown, and where only one would be hidden \
+             the next smallest is hidden with it. Groups of 5 to 9 are shown by counts only."
+                .to_owned(),
+        );
+    }
+    texts.push(
+        "These are results of these homeworks only. Different pupils answered different \
+         questions, so a difference between groups is not progress."
+            .to_owned(),
+    );
+    texts
+}
+
+/// Whether any group is hidden or shown by counts only.
+fn has_hidden(summary: &attainment::Summary) -> bool {
+    [
+        &summary.years,
+        &summary.classes,
+        &summary.groups,
+        &summary.skills,
+        &summary.levels,
+        &summary.questions,
+    ]
+    .into_iter()
+    .flatten()
+    .any(|row| match row.shown {
+        count::Shown::Hidden(_) | count::Shown::CountsOnly { .. } => true,
+        count::Shown::InFull { .. } => false,
+    })
+}
+
+/// `43 %`, rounded half up.
+fn percent(share: number::Number) -> String {
+    let hundred = number::Number::whole(100);
+    share
+        .times(hundred)
+        .and_then(|value| number::round_half_up(value.into(), number::Precision::Places(0)))
+        .map_or_else(
+            |_| "an unknown share".to_owned(),
+            |value| format!("{value} %"),
+        )
+}
+
+/// `1 pupil`, `2 pupils`.
+fn said(count: u32, thing: &str) -> String {
+    if count == 1 {
+        format!("1 {thing}")
+    } else {
+        format!("{count} {thing}s")
+    }
+}
+
+/// `1 answer is`, `2 answers are`.
+fn is_or_are(count: usize, thing: &str) -> String {
+    if count == 1 {
+        format!("1 {thing} is")
+    } else {
+        format!("{count} {thing}s are")
+    }
+}
+
+/// `1 answer was`, `2 answers were`.
+fn was_or_were(count: u32, thing: &str) -> String {
+    if count == 1 {
+        format!("1 {thing} was")
+    } else {
+        format!("{count} {thing}s were")
+    }
+}

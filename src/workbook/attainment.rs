@@ -1,0 +1,56 @@
+//! The attainment workbook `attainment.xlsx`: what marks say, by groups.
+//!
+//! Every table has the number of pupils beside its figures and a chart that the
+//! spreadsheet program draws. No pupil is in it: [`attainment::Summary`] has none.
+
+use crate::attainment;
+use crate::problem;
+use crate::workbook::style;
+use rust_xlsxwriter::Workbook;
+use rust_xlsxwriter::XlsxError;
+
+mod groups;
+mod misconceptions;
+mod overview;
+
+/// The title of the workbook, on every page.
+const TITLE: &str = "Attainment in gears";
+
+/// Returns the bytes of the attainment workbook.
+///
+/// # Errors
+///
+/// A problem when a text does not fit into a workbook.
+pub fn book(summary: &attainment::Summary) -> Result<Vec<u8>, problem::Problem> {
+    style::finish("attainment.xlsx", written(summary))
+}
+
+fn written(summary: &attainment::Summary) -> Result<Workbook, XlsxError> {
+    let newest = summary
+        .homeworks
+        .iter()
+        .map(|homework| homework.marked_on.as_str())
+        .max();
+    let about = style::About {
+        title: TITLE,
+        code: "Groups only, no pupils",
+        date: newest.unwrap_or_default(),
+    };
+    let mut workbook = style::workbook(&about);
+    overview::write(&mut workbook, &about, summary)?;
+    for kind in [
+        groups::Kind::Years,
+        groups::Kind::Classes,
+        groups::Kind::Groups,
+        groups::Kind::Skills,
+        groups::Kind::Levels,
+        groups::Kind::Questions,
+    ] {
+        groups::write(&mut workbook, &about, kind, summary)?;
+    }
+    misconceptions::write(&mut workbook, &about, &summary.misconceptions)?;
+    Ok(workbook)
+}
+
+#[cfg(test)]
+mod tests;

@@ -1,0 +1,112 @@
+//! The workbook read back with a reader that is not ours.
+
+use crate::attainment;
+use crate::level;
+use crate::marking;
+use crate::workbook::attainment as report;
+use calamine::Data;
+use calamine::Reader;
+use std::io::Cursor;
+
+/// A class of which every third pupil has the ratio upside down.
+fn class(name: &str, year: &str, pupils: usize) -> attainment::Work {
+    let mut answers = Vec::new();
+    for pupil in 0..pupils {
+        for (number, skill) in (1..=6).zip(level::SKILLS) {
+            let slips = pupil % 3 == 0 && number > 3;
+            answers.push(attainment::Answer {
+                pupil_id: format!("{name}-{pupil}"),
+                class: name.to_owned(),
+                year: year.to_owned(),
+                groups: [("reading".to_owned(), "blue".to_owned())].into(),
+                question: format!("Q{number}"),
+                bank: "gears-7-11".to_owned(),
+                template: format!("{skill}-pair"),
+                skill,
+                level: level::Level::new(4).expect("4 is a level"),
+                marks: if slips { 0 } else { 2 },
+                out_of: 2,
+                state: if slips {
+                    marking::State::Wrong
+                } else {
+                    marking::State::Correct
+                },
+                misconceptions: if slips {
+                    vec!["ratio-upside-down".to_owned()]
+                } else {
+                    Vec::new()
+                },
+                needs_check: false,
+            });
+        }
+    }
+    attainment::Work {
+        code: format!("H{name}"),
+        title: "Gears & ratio".to_owned(),
+        set_on: "2026-03-09".to_owned(),
+        marked_on: "2026-03-12".to_owned(),
+        answers,
+    }
+}
+
+fn summary() -> attainment::Summary {
+    attainment::summarise(&[
+        class("5 Oak", "5", 28),
+        class("5 Elm", "5", 8),
+        class("6 Ash", "6", 25),
+        class("6 Fir", "6", 3),
+    ])
+}
+
+/// Every cell of a worksheet as text, a line a row.
+fn text_of(bytes: &[u8], name: &str) -> String {
+    let mut book: calamine::Xlsx<_> =
+        calamine::open_workbook_from_rs(Cursor::new(bytes.to_vec())).expect("it is a workbook");
+    let range = book.worksheet_range(name).expect(name);
+    let rows: Vec<String> = range
+        .rows()
+        .map(|row| {
+            let cells: Vec<String> = row.iter().map(Data::to_string).collect();
+            cells.join("|")
+        })
+        .collect();
+    rows.join("\n")
+}
+
+#[test]
+fn every_worksheet_is_there_with_its_figures() {
+    let bytes = report::book(&summary()).expect("the workbook can be made");
+    for (name, wanted) in [
+        ("Overview", "What holds least"),
+        ("Overview", "4 homeworks, 64 pupils"),
+        ("Years", "5|36|"),
+        ("Classes", "5 Oak|28|82"),
+        ("Classes", "6 Fir|fewer than 5 pupils"),
+        ("Classes", "5 Elm|not shown, to protect a smaller group"),
+        ("Skills", "Turns|64|"),
+        ("Groups", "reading: blue|64|"),
+        ("Levels", "Level 4|64|"),
+        ("Questions", "gears-7-11: turns-pair|Turns, level 4|64|"),
+        ("Misconceptions", "turns the ratio upside down|"),
+    ] {
+        let text = text_of(&bytes, name);
+        assert!(text.contains(wanted), "{name}: {wanted}:\n{text}");
+    }
+}
+
+#[test]
+fn no_pupil_is_named_and_the_bytes_are_the_same_each_time() {
+    let first = report::book(&summary()).expect("the workbook can be made");
+    let second = report::book(&summary()).expect("the workbook can be made again");
+    assert!(first == second, "two runs gave different files");
+    for name in ["Overview", "Classes", "Questions", "Misconceptions"] {
+        let text = text_of(&first, name);
+        assert!(!text.contains("Oak-0"), "{name}: {text}");
+    }
+}
+
+#[test]
+fn an_empty_summary_still_makes_a_workbook() {
+    let bytes = report::book(&attainment::summarise(&[])).expect("the workbook can be made");
+    assert!(text_of(&bytes, "Overview").contains("too few to report"));
+}
