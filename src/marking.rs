@@ -1,6 +1,30 @@
 //! A response against an item: marks, reason, misconceptions, decisions.
+//!
+//! Takes a homework, what pupils handed in, a policy and what people decided;
+//! gives a [`Marked`] homework. Every right answer is worked out anew from the
+//! item's mechanism. A pupil's odd answer is a value here, never an error, and
+//! what is not sure asks for a person's look. Pure; not here: cells, pages,
+//! files.
+
+pub mod check;
+pub mod decision;
+mod follow;
+mod judge;
+mod one;
+pub mod overview;
+pub mod policy;
+mod record;
+mod roll;
+mod sheet;
+pub mod table;
+mod working;
 
 use crate::answer;
+use crate::homework;
+use crate::item;
+use crate::level;
+use crate::problem;
+use std::collections::BTreeMap;
 
 /// What one pupil handed in.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -10,9 +34,9 @@ pub struct Response {
     /// `absent`, `excused` or neither.
     pub attendance: Attendance,
     /// Typed answers by question number (`Q3a`).
-    pub answers: std::collections::BTreeMap<String, answer::Typed>,
+    pub answers: BTreeMap<String, answer::Typed>,
     /// Typed working by question number.
-    pub working: std::collections::BTreeMap<String, answer::Typed>,
+    pub working: BTreeMap<String, answer::Typed>,
 }
 
 /// Whether the pupil was there.
@@ -47,6 +71,41 @@ pub enum State {
     Excused,
 }
 
+impl State {
+    /// Every state, in the order shown to people.
+    pub const ALL: [Self; 8] = [
+        Self::Correct,
+        Self::Partly,
+        Self::Wrong,
+        Self::Blank,
+        Self::NotReached,
+        Self::Unreadable,
+        Self::Absent,
+        Self::Excused,
+    ];
+
+    /// Its words in files.
+    #[must_use]
+    pub fn text(self) -> &'static str {
+        match self {
+            Self::Correct => "correct",
+            Self::Partly => "partly",
+            Self::Wrong => "wrong",
+            Self::Blank => "blank",
+            Self::NotReached => "not reached",
+            Self::Unreadable => "unreadable",
+            Self::Absent => "absent",
+            Self::Excused => "excused",
+        }
+    }
+
+    /// Returns the state that files write so.
+    #[must_use]
+    pub fn parse(text: &str) -> Option<Self> {
+        Self::ALL.into_iter().find(|state| state.text() == text)
+    }
+}
+
 /// One mark with its reason.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Mark {
@@ -54,9 +113,17 @@ pub struct Mark {
     pub pupil_id: String,
     /// The question's number.
     pub question: String,
+    /// The bank's id.
+    pub bank: String,
+    /// The template's id.
+    pub template: String,
+    /// The skill.
+    pub skill: level::Skill,
+    /// The level.
+    pub level: level::Level,
     /// What was typed.
     pub typed: String,
-    /// What it was read as.
+    /// What it was read as; empty where nothing could be read.
     pub read_as: String,
     /// The right answer, as shown to people.
     pub expected: String,
@@ -72,4 +139,99 @@ pub struct Mark {
     pub reason: String,
     /// Empty, or why a person should look.
     pub check: String,
+    /// The same for equal answers to equal items, and only for those: what a
+    /// decision goes by.
+    pub code: String,
+    /// What a person decided, where one did; `marks` is then theirs.
+    pub decided: Option<Decided>,
+}
+
+/// That a person decided a mark.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Decided {
+    /// When, ISO 8601.
+    pub date: String,
+    /// What had been proposed.
+    pub proposed: u8,
+}
+
+/// One pupil of a marked homework.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct MarkedPupil {
+    /// The pupil as the roll has them.
+    pub pupil: homework::Pupil,
+    /// The version of the sheet.
+    pub version: String,
+    /// Whether they were there.
+    pub attendance: Attendance,
+    /// A mark for each item of the sheet, in its order.
+    pub marks: Vec<Mark>,
+}
+
+/// A marked homework: what `marked.json` holds.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Marked {
+    /// The version of the program that marked it.
+    pub made_by: String,
+    /// The homework's code.
+    pub code: String,
+    /// Its title.
+    pub title: String,
+    /// The date it was set, ISO 8601.
+    pub set_on: String,
+    /// The date it was marked, ISO 8601.
+    pub marked_on: String,
+    /// The banks it came from.
+    pub banks: Vec<homework::BankStamp>,
+    /// How it was marked.
+    pub policy: policy::Policy,
+    /// The pupils in roll order.
+    pub pupils: Vec<MarkedPupil>,
+    /// What people decided, oldest first.
+    pub decisions: Vec<decision::Decision>,
+    /// What the person who marks should know of the answers as a whole: rows of
+    /// nobody, two rows of one pupil, pupils without a row.
+    pub notes: Vec<String>,
+}
+
+/// Everything that marking a homework needs.
+#[derive(Debug, Clone, Copy)]
+pub struct Batch<'a> {
+    /// The homework.
+    pub homework: &'a homework::Homework,
+    /// What was handed in.
+    pub responses: &'a [Response],
+    /// What people decided so far, oldest first.
+    pub decisions: &'a [decision::Decision],
+    /// How to mark.
+    pub policy: &'a policy::Policy,
+    /// Today, ISO 8601.
+    pub date: &'a str,
+}
+
+/// Returns a mark for each item of a sheet, in its order, without decisions.
+#[must_use]
+pub fn mark_sheet(items: &[item::Item], response: &Response, policy: &policy::Policy) -> Vec<Mark> {
+    sheet::mark(items, response, policy)
+}
+
+/// Returns a whole homework marked, with decisions applied.
+#[must_use]
+pub fn mark_homework(batch: &Batch<'_>) -> Marked {
+    roll::mark(batch)
+}
+
+/// Returns the record `marked.json`: the same bytes for the same marks.
+#[must_use]
+pub fn to_json(marked: &Marked) -> String {
+    record::to_json(marked)
+}
+
+/// Returns the marked homework that a record holds; `file` names it in problems.
+///
+/// # Errors
+///
+/// Every fault of the record: not JSON, another format, words that are unknown.
+pub fn from_json(text: &str, file: &str) -> Result<Marked, Vec<problem::Problem>> {
+    record::from_json(text, file)
 }

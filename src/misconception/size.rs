@@ -94,6 +94,12 @@ fn predict_diameter(
     ) else {
         return;
     };
+    // The teeth of a ring stand inside: its tips lie further in.
+    let extra = if path::is_ring(mechanism, part) {
+        extra.negated()
+    } else {
+        extra
+    };
     let pitch = tooth_size.times(teeth);
     let right = teeth.plus(extra).and_then(|teeth| teeth.times(tooth_size));
     add(

@@ -5,6 +5,8 @@ mod banks;
 mod command_line;
 mod house_rules;
 mod linear;
+mod marked_homework;
+mod marking;
 mod misconceptions;
 mod program;
 mod published;

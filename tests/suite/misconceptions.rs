@@ -183,6 +183,13 @@ fn every_exact_prediction_is_ours_too() {
         let ask = notation::read_ask(&asked, &mechanism).expect("the test's own question");
         if rule == "CORRECT" {
             right_values.insert((case, inputs), written);
+            let worked =
+                toothmark::gears::solve::answer(&mechanism, &ask).expect("it can be solved");
+            assert!(
+                is_value(&worked.fact, case, written),
+                "{line}: {:?}",
+                worked.fact
+            );
             right += 1;
             continue;
         }

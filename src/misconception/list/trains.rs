@@ -184,7 +184,7 @@ pub(in crate::misconception) static MISCOUNTS: misconception::Misconception =
         id: "miscounts-by-one",
         name: "counts one tooth too many or too few",
         source: list::NO_SOURCE,
-        credit: misconception::Credit::AllButOne,
+        credit: misconception::Credit::None,
         slip: true,
         say: "Your method is right. One count of teeth looks one out.",
         next: "Mark the tooth that you start at before you count.",

@@ -1,0 +1,213 @@
+//! What a person decided about a mark, and to which answers it holds.
+
+use crate::answer;
+use crate::gears::notation;
+use crate::item;
+use crate::marking;
+use sha2::Digest;
+use sha2::Sha256;
+
+/// To whose answer a decision holds.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Scope {
+    /// To every equal answer to an equal item.
+    Equal,
+    /// To this pupil's answer to this question only.
+    Pupil {
+        /// The pupil's id.
+        pupil_id: String,
+    },
+}
+
+/// One mark that a person gave.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Decision {
+    /// To whose answer it holds.
+    pub scope: Scope,
+    /// The question's number, as the person saw it.
+    pub question: String,
+    /// What was typed, as the person saw it.
+    pub typed: String,
+    /// Which answer it is: [`marking::Mark::code`].
+    pub code: String,
+    /// The marks given.
+    pub marks: u8,
+    /// What had been proposed.
+    pub proposed: u8,
+    /// When, ISO 8601.
+    pub date: String,
+}
+
+/// What one answer is judged by, besides the policy.
+pub(super) struct Answered<'a> {
+    pub(super) item: &'a item::Item,
+    pub(super) typed: &'a answer::Typed,
+    pub(super) working: &'a answer::Typed,
+    /// The earlier answer that this one was worked from, where that counts.
+    pub(super) earlier: &'a str,
+}
+
+/// Returns the code of an answer: equal for equal answers to equal items.
+///
+/// Items are equal when mechanism, question, form and marks are. Answers are
+/// equal when they differ only in capitals and in white space; where working
+/// earns marks it must be equal too, and where the answer was worked from an
+/// earlier one, so must that be.
+pub(super) fn code(answered: &Answered<'_>, expected: &str) -> String {
+    let item = answered.item;
+    let mut parts = notation::write(&item.mechanism);
+    parts.push(notation::write_ask(&item.ask, &item.mechanism));
+    parts.push(expected.to_owned());
+    parts.push(item.marks.to_string());
+    parts.push(form_text(&item.form));
+    parts.push(plain(answered.typed));
+    parts.push(if item.working {
+        plain(answered.working)
+    } else {
+        String::new()
+    });
+    parts.push(answered.earlier.to_owned());
+    let mut hash = Sha256::new();
+    for part in &parts {
+        let length = u64::try_from(part.len()).expect("a text is shorter than 2^64 bytes");
+        hash.update(length.to_le_bytes());
+        hash.update(part.as_bytes());
+    }
+    let bytes = hash.finalize();
+    let head: Vec<String> = bytes
+        .iter()
+        .take(8)
+        .map(|byte| format!("{byte:02x}"))
+        .collect();
+    head.concat()
+}
+
+/// What a form asks for besides the kind of answer.
+fn form_text(form: &answer::Form) -> String {
+    match form {
+        answer::Form::Number { unit, precision } => {
+            format!("{}, {}", unit.text(), answer::precision_text(*precision))
+        }
+        answer::Form::Ratio { simplest: true, .. } => "simplest".to_owned(),
+        answer::Form::Ratio {
+            simplest: false, ..
+        }
+        | answer::Form::List { .. }
+        | answer::Form::Gears { .. } => String::new(),
+    }
+}
+
+/// A text without what makes no difference between equal answers.
+pub(super) fn plain(typed: &answer::Typed) -> String {
+    let mut words: Vec<String> = typed
+        .text
+        .split_whitespace()
+        .map(str::to_lowercase)
+        .collect();
+    words.extend(
+        typed
+            .undone
+            .iter()
+            .map(|undone| format!("|{}", undone.text)),
+    );
+    words.join(" ")
+}
+
+/// Applies what people decided to a mark; the newest decision holds, and one for
+/// the pupil before one for all equal answers.
+///
+/// A decision for the pupil whose answer has changed since is not applied, but
+/// asks for a look.
+pub(super) fn apply(mark: &mut marking::Mark, decisions: &[Decision]) {
+    let own = decisions.iter().rev().find(|decision| {
+        decision.question == mark.question
+            && decision.scope
+                == Scope::Pupil {
+                    pupil_id: mark.pupil_id.clone(),
+                }
+    });
+    if let Some(own) = own {
+        if own.code == mark.code {
+            settle(mark, own);
+            return;
+        }
+        mark.check = format!(
+            "the answer has changed since {} was decided for \"{}\" on {}",
+            marks_text(own.marks),
+            own.typed,
+            own.date
+        );
+        return;
+    }
+    let equal = decisions
+        .iter()
+        .rev()
+        .find(|decision| decision.scope == Scope::Equal && decision.code == mark.code);
+    if let Some(equal) = equal {
+        settle(mark, equal);
+    }
+}
+
+fn settle(mark: &mut marking::Mark, decision: &Decision) {
+    mark.decided = Some(marking::Decided {
+        date: decision.date.clone(),
+        proposed: mark.marks,
+    });
+    mark.reason = format!(
+        "Decided by hand on {}: {} (proposed was {}: {})",
+        decision.date,
+        marks_text(decision.marks.min(mark.out_of)),
+        mark.marks,
+        mark.reason.trim_end_matches('.')
+    );
+    mark.marks = decision.marks.min(mark.out_of);
+    mark.check = String::new();
+    mark.state = match mark.state {
+        marking::State::Absent | marking::State::Excused if mark.marks == 0 => mark.state,
+        marking::State::Correct
+        | marking::State::Partly
+        | marking::State::Wrong
+        | marking::State::Blank
+        | marking::State::NotReached
+        | marking::State::Unreadable
+        | marking::State::Absent
+        | marking::State::Excused => marking::one::state(mark.marks, mark.out_of),
+    };
+}
+
+/// `1 mark`, `2 marks`.
+pub(super) fn marks_text(marks: u8) -> String {
+    if marks == 1 {
+        "1 mark".to_owned()
+    } else {
+        format!("{marks} marks")
+    }
+}
+
+/// Returns a decision for every answer equal to this one.
+#[must_use]
+pub fn for_equal_answers(mark: &marking::Mark, marks: u8, date: &str) -> Decision {
+    Decision {
+        scope: Scope::Equal,
+        ..for_pupil(mark, marks, date)
+    }
+}
+
+/// Returns a decision for this pupil's answer alone.
+#[must_use]
+pub fn for_pupil(mark: &marking::Mark, marks: u8, date: &str) -> Decision {
+    Decision {
+        scope: Scope::Pupil {
+            pupil_id: mark.pupil_id.clone(),
+        },
+        question: mark.question.clone(),
+        typed: mark.typed.clone(),
+        code: mark.code.clone(),
+        marks,
+        proposed: mark
+            .decided
+            .as_ref()
+            .map_or(mark.marks, |decided| decided.proposed),
+        date: date.to_owned(),
+    }
+}

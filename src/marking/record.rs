@@ -1,0 +1,371 @@
+//! The record `marked.json`, written and read.
+
+use crate::homework;
+use crate::level;
+use crate::marking;
+use crate::marking::decision;
+use crate::marking::policy;
+use crate::problem;
+use serde::Deserialize;
+use serde::Serialize;
+use std::collections::BTreeMap;
+
+/// The number of the format written here.
+const FORMAT: u32 = 1;
+
+#[derive(Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+struct WireMarked {
+    format: u32,
+    made_by: String,
+    homework: String,
+    title: String,
+    set_on: String,
+    marked_on: String,
+    banks: Vec<WireBank>,
+    policy: policy::Policy,
+    notes: Vec<String>,
+    pupils: Vec<WirePupil>,
+    decisions: Vec<WireDecision>,
+}
+
+#[derive(Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+struct WireBank {
+    id: String,
+    edition: String,
+    fingerprint: String,
+}
+
+#[derive(Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+struct WirePupil {
+    id: String,
+    name: String,
+    class: String,
+    year: String,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    level: Option<u8>,
+    #[serde(default, skip_serializing_if = "BTreeMap::is_empty")]
+    groups: BTreeMap<String, String>,
+    version: String,
+    attendance: String,
+    marks: Vec<WireMark>,
+}
+
+#[derive(Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+struct WireMark {
+    question: String,
+    bank: String,
+    template: String,
+    skill: String,
+    level: u8,
+    typed: String,
+    read_as: String,
+    expected: String,
+    marks: u8,
+    out_of: u8,
+    state: String,
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    misconceptions: Vec<String>,
+    reason: String,
+    #[serde(default, skip_serializing_if = "String::is_empty")]
+    check: String,
+    code: String,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    decided: Option<WireDecided>,
+}
+
+#[derive(Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+struct WireDecided {
+    date: String,
+    proposed: u8,
+}
+
+#[derive(Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+struct WireDecision {
+    /// The pupil it holds for; left out where it holds for all equal answers.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pupil: Option<String>,
+    question: String,
+    typed: String,
+    code: String,
+    marks: u8,
+    proposed: u8,
+    date: String,
+}
+
+/// Only the format, read before all else.
+#[derive(Deserialize)]
+struct WireFormat {
+    format: u32,
+}
+
+/// Returns the record, pretty-printed, with a line break at the end.
+pub(super) fn to_json(marked: &marking::Marked) -> String {
+    let wire = WireMarked {
+        format: FORMAT,
+        made_by: marked.made_by.clone(),
+        homework: marked.code.clone(),
+        title: marked.title.clone(),
+        set_on: marked.set_on.clone(),
+        marked_on: marked.marked_on.clone(),
+        banks: marked
+            .banks
+            .iter()
+            .map(|bank| WireBank {
+                id: bank.id.clone(),
+                edition: bank.edition.clone(),
+                fingerprint: bank.fingerprint.clone(),
+            })
+            .collect(),
+        policy: marked.policy.clone(),
+        notes: marked.notes.clone(),
+        pupils: marked.pupils.iter().map(wire_pupil).collect(),
+        decisions: marked.decisions.iter().map(wire_decision).collect(),
+    };
+    let mut text = serde_json::to_string_pretty(&wire).expect("texts and numbers are always JSON");
+    text.push('\n');
+    text
+}
+
+fn wire_pupil(entry: &marking::MarkedPupil) -> WirePupil {
+    let pupil = &entry.pupil;
+    WirePupil {
+        id: pupil.id.clone(),
+        name: pupil.name.clone(),
+        class: pupil.class.clone(),
+        year: pupil.year.clone(),
+        level: pupil.level.map(level::Level::number),
+        groups: pupil.groups.clone(),
+        version: entry.version.clone(),
+        attendance: attendance_text(entry.attendance).to_owned(),
+        marks: entry.marks.iter().map(wire_mark).collect(),
+    }
+}
+
+fn wire_mark(mark: &marking::Mark) -> WireMark {
+    WireMark {
+        question: mark.question.clone(),
+        bank: mark.bank.clone(),
+        template: mark.template.clone(),
+        skill: mark.skill.text().to_owned(),
+        level: mark.level.number(),
+        typed: mark.typed.clone(),
+        read_as: mark.read_as.clone(),
+        expected: mark.expected.clone(),
+        marks: mark.marks,
+        out_of: mark.out_of,
+        state: mark.state.text().to_owned(),
+        misconceptions: mark.misconceptions.clone(),
+        reason: mark.reason.clone(),
+        check: mark.check.clone(),
+        code: mark.code.clone(),
+        decided: mark.decided.as_ref().map(|decided| WireDecided {
+            date: decided.date.clone(),
+            proposed: decided.proposed,
+        }),
+    }
+}
+
+fn wire_decision(decision: &decision::Decision) -> WireDecision {
+    WireDecision {
+        pupil: match &decision.scope {
+            decision::Scope::Equal => None,
+            decision::Scope::Pupil { pupil_id } => Some(pupil_id.clone()),
+        },
+        question: decision.question.clone(),
+        typed: decision.typed.clone(),
+        code: decision.code.clone(),
+        marks: decision.marks,
+        proposed: decision.proposed,
+        date: decision.date.clone(),
+    }
+}
+
+fn attendance_text(attendance: marking::Attendance) -> &'static str {
+    match attendance {
+        marking::Attendance::Present => "present",
+        marking::Attendance::Absent => "absent",
+        marking::Attendance::Excused => "excused",
+    }
+}
+
+/// Returns what a record holds, or every fault of it.
+pub(super) fn from_json(text: &str, file: &str) -> Result<marking::Marked, Vec<problem::Problem>> {
+    let broken = |error: &serde_json::Error| {
+        vec![problem::Problem::new(
+            format!("{file}:{}:{}", error.line(), error.column()),
+            format!("this is no record of marks: {error}"),
+            "mark the homework again, which writes the record anew",
+        )]
+    };
+    let format: WireFormat = serde_json::from_str(text).map_err(|error| broken(&error))?;
+    if format.format != FORMAT {
+        return Err(vec![problem::Problem::new(
+            file,
+            format!(
+                "found a record of format {}, wanted format {FORMAT}",
+                format.format
+            ),
+            "use the version of the program that wrote it, or mark the homework again",
+        )]);
+    }
+    let wire: WireMarked = serde_json::from_str(text).map_err(|error| broken(&error))?;
+    let mut reader = Reader {
+        file,
+        problems: Vec::new(),
+    };
+    let pupils = wire
+        .pupils
+        .into_iter()
+        .filter_map(|pupil| reader.pupil(pupil))
+        .collect();
+    if !reader.problems.is_empty() {
+        return Err(reader.problems);
+    }
+    Ok(marking::Marked {
+        made_by: wire.made_by,
+        code: wire.homework,
+        title: wire.title,
+        set_on: wire.set_on,
+        marked_on: wire.marked_on,
+        banks: wire
+            .banks
+            .into_iter()
+            .map(|bank| homework::BankStamp {
+                id: bank.id,
+                edition: bank.edition,
+                fingerprint: bank.fingerprint,
+            })
+            .collect(),
+        policy: wire.policy,
+        pupils,
+        decisions: wire.decisions.into_iter().map(decision).collect(),
+        notes: wire.notes,
+    })
+}
+
+fn decision(wire: WireDecision) -> decision::Decision {
+    decision::Decision {
+        scope: match wire.pupil {
+            None => decision::Scope::Equal,
+            Some(pupil_id) => decision::Scope::Pupil { pupil_id },
+        },
+        question: wire.question,
+        typed: wire.typed,
+        code: wire.code,
+        marks: wire.marks,
+        proposed: wire.proposed,
+        date: wire.date,
+    }
+}
+
+struct Reader<'a> {
+    file: &'a str,
+    problems: Vec<problem::Problem>,
+}
+
+impl Reader<'_> {
+    fn fault(&mut self, place: &str, what: String) {
+        self.problems.push(problem::Problem::new(
+            format!("{}: {place}", self.file),
+            what,
+            "mark the homework again, which writes the record anew",
+        ));
+    }
+
+    fn pupil(&mut self, wire: WirePupil) -> Option<marking::MarkedPupil> {
+        let place = format!("pupil {}", wire.id);
+        let attendance = [
+            marking::Attendance::Present,
+            marking::Attendance::Absent,
+            marking::Attendance::Excused,
+        ]
+        .into_iter()
+        .find(|attendance| attendance_text(*attendance) == wire.attendance);
+        if attendance.is_none() {
+            self.fault(
+                &place,
+                format!(
+                    "found attendance \"{}\", wanted present, absent or excused",
+                    wire.attendance
+                ),
+            );
+        }
+        let level = wire.level.map(|number| self.level(&place, number));
+        let marks: Vec<Option<marking::Mark>> = wire
+            .marks
+            .into_iter()
+            .map(|mark| self.mark(&wire.id, mark))
+            .collect();
+        Some(marking::MarkedPupil {
+            pupil: homework::Pupil {
+                id: wire.id,
+                name: wire.name,
+                class: wire.class,
+                year: wire.year,
+                level: match level {
+                    Some(level) => Some(level?),
+                    None => None,
+                },
+                groups: wire.groups,
+            },
+            version: wire.version,
+            attendance: attendance?,
+            marks: marks.into_iter().collect::<Option<_>>()?,
+        })
+    }
+
+    fn level(&mut self, place: &str, number: u8) -> Option<level::Level> {
+        let level = level::Level::new(number);
+        if level.is_none() {
+            self.fault(place, format!("found level {number}, wanted 1 to 8"));
+        }
+        level
+    }
+
+    fn mark(&mut self, pupil_id: &str, wire: WireMark) -> Option<marking::Mark> {
+        let place = format!("pupil {pupil_id}, {}", wire.question);
+        let state = marking::State::parse(&wire.state);
+        if state.is_none() {
+            self.fault(&place, format!("found an unknown state \"{}\"", wire.state));
+        }
+        let skill = wire.skill.parse::<level::Skill>().ok();
+        if skill.is_none() {
+            self.fault(&place, format!("found an unknown skill \"{}\"", wire.skill));
+        }
+        let level = self.level(&place, wire.level);
+        if wire.marks > wire.out_of {
+            self.fault(
+                &place,
+                format!("found {} marks of {}", wire.marks, wire.out_of),
+            );
+        }
+        Some(marking::Mark {
+            pupil_id: pupil_id.to_owned(),
+            question: wire.question,
+            bank: wire.bank,
+            template: wire.template,
+            skill: skill?,
+            level: level?,
+            typed: wire.typed,
+            read_as: wire.read_as,
+            expected: wire.expected,
+            marks: wire.marks,
+            out_of: wire.out_of,
+            state: state?,
+            misconceptions: wire.misconceptions,
+            reason: wire.reason,
+            check: wire.check,
+            code: wire.code,
+            decided: wire.decided.map(|decided| marking::Decided {
+                date: decided.date,
+                proposed: decided.proposed,
+            }),
+        })
+    }
+}

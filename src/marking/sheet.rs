@@ -1,0 +1,91 @@
+//! One pupil's sheet: every item in order, with follow-through between parts and
+//! blanks at the end told from blanks between.
+
+use crate::answer;
+use crate::item;
+use crate::marking;
+use crate::marking::follow;
+use crate::marking::one;
+use crate::marking::policy;
+use std::collections::BTreeMap;
+
+/// Returns a mark for each item, in the sheet's order.
+pub(super) fn mark(
+    items: &[item::Item],
+    response: &marking::Response,
+    policy: &policy::Policy,
+) -> Vec<marking::Mark> {
+    let nothing = answer::Typed::default();
+    let mut earlier: BTreeMap<&str, follow::Earlier<'_>> = BTreeMap::new();
+    let mut marks: Vec<marking::Mark> = Vec::new();
+    let mut last_attempted = None;
+    for (index, item) in items.iter().enumerate() {
+        let number = item.number.as_str();
+        let outcome = one::mark(&one::One {
+            pupil_id: &response.pupil_id,
+            item,
+            typed: response.answers.get(number).unwrap_or(&nothing),
+            working: response.working.get(number).unwrap_or(&nothing),
+            earlier: item
+                .follows
+                .as_deref()
+                .and_then(|follows| earlier.get(follows)),
+            policy,
+        });
+        if let Some((own, right)) = outcome.said {
+            earlier.insert(
+                number,
+                follow::Earlier {
+                    item,
+                    own,
+                    right,
+                    said: outcome.mark.read_as.clone(),
+                },
+            );
+        }
+        if !outcome.is_empty {
+            last_attempted = Some(index);
+        }
+        marks.push(outcome.mark);
+    }
+    let was_attempted = last_attempted.is_some();
+    if policy.trailing_blanks_are_not_reached
+        && let Some(last) = last_attempted
+    {
+        for mark in marks.iter_mut().skip(last + 1) {
+            mark.state = marking::State::NotReached;
+            "Nothing was typed here or after it.".clone_into(&mut mark.reason);
+        }
+    }
+    for mark in &mut marks {
+        attend(mark, response.attendance, was_attempted);
+    }
+    marks
+}
+
+/// Says that the pupil was away; answers typed all the same stand, but a person
+/// looks.
+fn attend(mark: &mut marking::Mark, attendance: marking::Attendance, was_attempted: bool) {
+    let (state, reason, check) = match attendance {
+        marking::Attendance::Present => return,
+        marking::Attendance::Absent => (
+            marking::State::Absent,
+            "The pupil was absent.",
+            "answers, but marked absent",
+        ),
+        marking::Attendance::Excused => (
+            marking::State::Excused,
+            "The pupil was excused.",
+            "answers, but marked excused",
+        ),
+    };
+    if was_attempted {
+        if !mark.check.is_empty() {
+            mark.check.push_str("; ");
+        }
+        mark.check.push_str(check);
+    } else {
+        mark.state = state;
+        reason.clone_into(&mut mark.reason);
+    }
+}

@@ -1,0 +1,605 @@
+//! A whole homework marked: states, decisions, records, what a person looks at.
+
+use crate::marking as cases;
+use std::collections::BTreeMap;
+use toothmark::answer;
+use toothmark::gears::notation;
+use toothmark::homework;
+use toothmark::item;
+use toothmark::level;
+use toothmark::marking;
+use toothmark::marking::check;
+use toothmark::marking::decision;
+use toothmark::marking::overview;
+use toothmark::marking::policy;
+use toothmark::marking::table;
+
+fn question(number: &str, line: &str, ask: &str, form: &str, marks: &str) -> item::Item {
+    cases::item(&cases::Question {
+        number,
+        lines: line.split(';').map(str::trim).collect(),
+        ask,
+        form,
+        marks,
+    })
+}
+
+/// Four questions: two of turns, a ratio, a direction.
+fn items() -> Vec<item::Item> {
+    let mut items = vec![
+        question(
+            "Q1",
+            "gear A 12 drives gear B 36; A turns 9",
+            "turns of B",
+            "-",
+            "2",
+        ),
+        question(
+            "Q2",
+            "gear A 40 drives gear B 16; A turns 6",
+            "turns of B",
+            "-",
+            "2",
+        ),
+        question(
+            "Q3",
+            "gear A 12 drives gear B 36",
+            "ratio of turns A : B",
+            "-",
+            "2",
+        ),
+        question(
+            "Q4",
+            "gear A 12 drives gear B 36; A turns clockwise",
+            "direction of B",
+            "-",
+            "1",
+        ),
+    ];
+    for (item, skill) in items.iter_mut().zip([
+        level::Skill::Turns,
+        level::Skill::Turns,
+        level::Skill::Ratio,
+        level::Skill::Direction,
+    ]) {
+        item.skill = skill;
+    }
+    items
+}
+
+fn homework(ids: &[&str]) -> homework::Homework {
+    homework::Homework {
+        made_by: "0.0.0".to_owned(),
+        code: "K7MX".to_owned(),
+        title: "Gears one".to_owned(),
+        date: "2026-03-02".to_owned(),
+        banks: vec![homework::BankStamp {
+            id: "tests".to_owned(),
+            edition: "1".to_owned(),
+            fingerprint: "00".to_owned(),
+        }],
+        seed: "s".to_owned(),
+        sheets: vec![homework::Sheet {
+            version: "A".to_owned(),
+            items: items(),
+        }],
+        pupils: ids
+            .iter()
+            .map(|id| homework::Assignment {
+                pupil: homework::Pupil {
+                    id: (*id).to_owned(),
+                    name: format!("Pupil {id}"),
+                    class: "5K".to_owned(),
+                    year: "5".to_owned(),
+                    level: None,
+                    groups: BTreeMap::from([("table".to_owned(), "red".to_owned())]),
+                },
+                sheet: 0,
+            })
+            .collect(),
+    }
+}
+
+fn handed_in(id: &str, answers: &[&str]) -> marking::Response {
+    let numbers = ["Q1", "Q2", "Q3", "Q4"];
+    let pairs: Vec<(&str, &str)> = numbers.into_iter().zip(answers.iter().copied()).collect();
+    marking::Response {
+        pupil_id: id.to_owned(),
+        ..cases::response(&pairs, &[])
+    }
+}
+
+fn mark(
+    homework: &homework::Homework,
+    responses: &[marking::Response],
+    decisions: &[decision::Decision],
+) -> marking::Marked {
+    marking::mark_homework(&marking::Batch {
+        homework,
+        responses,
+        decisions,
+        policy: &policy::Policy::default(),
+        date: "2026-03-09",
+    })
+}
+
+fn states(entry: &marking::MarkedPupil) -> Vec<&'static str> {
+    entry.marks.iter().map(|mark| mark.state.text()).collect()
+}
+
+#[test]
+fn blanks_at_the_end_are_told_from_blanks_between() {
+    let homework = homework(&["P1", "P2", "P3", "P4", "P5"]);
+    let mut absent = handed_in("P3", &[]);
+    absent.attendance = marking::Attendance::Absent;
+    let mut excused = handed_in("P4", &[]);
+    excused.attendance = marking::Attendance::Excused;
+    let marked = mark(
+        &homework,
+        &[
+            handed_in("P1", &["3", "", "1:3", ""]),
+            handed_in("P2", &["27", "don't know", "", "idk"]),
+            absent,
+            excused,
+            handed_in("P5", &["", "", "", ""]),
+        ],
+        &[],
+    );
+    let all: Vec<Vec<&str>> = marked.pupils.iter().map(states).collect();
+    assert_eq!(
+        all,
+        [
+            ["correct", "blank", "partly", "not reached"],
+            ["partly", "blank", "blank", "blank"],
+            ["absent"; 4],
+            ["excused"; 4],
+            ["blank"; 4],
+        ]
+    );
+    assert_eq!(marked.notes.len(), 1, "{:?}", marked.notes);
+    assert!(marked.notes[0].contains("The row for Pupil P5 (P5) is empty"));
+}
+
+#[test]
+fn rows_find_their_pupils() {
+    let homework = homework(&["007", "P2", "P3", "P4"]);
+    let marked = mark(
+        &homework,
+        &[
+            handed_in("7", &["3", "15", "3:1", "acw"]),
+            handed_in(" p2", &["3"]),
+            handed_in("P2", &[]),
+            handed_in("P3", &["3"]),
+            handed_in("P3", &["27"]),
+            handed_in("P9", &["3"]),
+        ],
+        &[],
+    );
+    assert!(
+        states(&marked.pupils[0])
+            .iter()
+            .all(|state| *state == "correct")
+    );
+    assert_eq!(marked.pupils[1].marks[0].marks, 2);
+    assert_eq!(
+        marked.pupils[2].marks[0].check,
+        "two different rows for this pupil"
+    );
+    assert_eq!(states(&marked.pupils[3]), ["absent"; 4]);
+    let notes = marked.notes.join("\n");
+    for part in [
+        "\"P9\", who is not on the roll",
+        "two different rows for Pupil P3 (P3)",
+        "no row for Pupil P4 (P4)",
+    ] {
+        assert!(notes.contains(part), "{notes}");
+    }
+    assert_eq!(marked.notes.len(), 3, "{notes}");
+}
+
+#[test]
+fn answers_of_a_pupil_marked_absent_stand_but_are_looked_at() {
+    let homework = homework(&["P1"]);
+    let mut response = handed_in("P1", &["3", "", "", ""]);
+    response.attendance = marking::Attendance::Absent;
+    let marked = mark(&homework, &[response], &[]);
+    assert_eq!(marked.pupils[0].marks[0].state, marking::State::Correct);
+    assert_eq!(
+        marked.pupils[0].marks[0].check,
+        "answers, but marked absent"
+    );
+}
+
+#[test]
+fn what_a_spreadsheet_changed_is_settled_where_all_readings_earn_the_same() {
+    let undone = |texts: &[&str]| answer::Typed {
+        text: "03:01:00".to_owned(),
+        undone: texts
+            .iter()
+            .map(|text| answer::Undone {
+                text: (*text).to_owned(),
+                why: "the cell holds the time 03:01:00".to_owned(),
+            })
+            .collect(),
+    };
+    let homework = homework(&["P1"]);
+    let check = |texts: &[&str], marks: u8, looks: bool| {
+        let mut response = handed_in("P1", &["3", "15"]);
+        response.answers.insert("Q3".to_owned(), undone(texts));
+        let marked = mark(&homework, &[response], &[]);
+        let mark = &marked.pupils[0].marks[2];
+        assert_eq!(
+            (mark.marks, !mark.check.is_empty()),
+            (marks, looks),
+            "{mark:?}"
+        );
+    };
+    check(&["3:1"], 2, false);
+    check(&["5:1", "1:5"], 0, false);
+    check(&["3:1", "1:3"], 2, true);
+    check(&["1:3", "3:1"], 1, true);
+}
+
+#[test]
+fn equal_answers_stand_in_one_row_to_check() {
+    let homework = homework(&["P1", "P2", "P3", "P4"]);
+    let marked = mark(
+        &homework,
+        &[
+            handed_in("P1", &["27 no 3", "asdf", "3:1", "acw"]),
+            handed_in("P2", &["27  NO 3", "15", "3:1", "acw"]),
+            handed_in("P3", &["3", "asdf", "3:1", "acw"]),
+            handed_in("P4", &["3", "Asdf", "3:1", "acw"]),
+        ],
+        &[],
+    );
+    let rows = check::rows(&marked);
+    let shown: Vec<(&str, usize, u8)> = rows
+        .iter()
+        .map(|row| {
+            (
+                row.mark.question.as_str(),
+                row.pupil_ids.len(),
+                row.mark.marks,
+            )
+        })
+        .collect();
+    assert_eq!(shown, [("Q1", 2, 2), ("Q2", 3, 0)]);
+}
+
+#[test]
+fn a_decision_holds_for_equal_answers_and_is_kept() {
+    let homework = homework(&["P1", "P2"]);
+    let first = [
+        handed_in("P1", &["27 no 3", "15", "3:1", "acw"]),
+        handed_in("P2", &["3", "asdf", "3:1", "acw"]),
+    ];
+    let marked = mark(&homework, &first, &[]);
+    let rows = check::rows(&marked);
+    let decisions = vec![
+        decision::for_equal_answers(&rows[0].mark, 1, "2026-03-09"),
+        decision::for_pupil(&marked.pupils[1].marks[2], 0, "2026-03-10"),
+    ];
+    // Marked again, now with a second pupil who wrote the same.
+    let again = [
+        handed_in("P1", &["27 no 3", "15", "3:1", "acw"]),
+        handed_in("P2", &["27 No 3", "asdf", "3:1", "acw"]),
+    ];
+    let marked = mark(&homework, &again, &decisions);
+    for entry in &marked.pupils {
+        let mark = &entry.marks[0];
+        assert_eq!((mark.marks, mark.state), (1, marking::State::Partly));
+        assert_eq!(mark.check, "");
+        assert!(
+            mark.reason
+                .starts_with("Decided by hand on 2026-03-09: 1 mark (proposed was 2:")
+        );
+    }
+    assert_eq!(marked.pupils[0].marks[2].marks, 2);
+    assert_eq!(marked.pupils[1].marks[2].marks, 0);
+    assert_eq!(marked.decisions, decisions);
+    let decided: Vec<bool> = check::rows(&marked)
+        .iter()
+        .map(|row| row.mark.decided.is_some())
+        .collect();
+    assert_eq!(
+        decided,
+        [false, true, true],
+        "open rows first, then decided ones"
+    );
+    // The pupil's answer changes: the decision is shown again, not applied.
+    let changed = [
+        handed_in("P1", &["3", "15", "3:1", "acw"]),
+        handed_in("P2", &["3", "15", "1:3", "acw"]),
+    ];
+    let marked = mark(&homework, &changed, &decisions);
+    let mark = &marked.pupils[1].marks[2];
+    assert_eq!(mark.marks, 1);
+    assert!(
+        mark.check
+            .contains("has changed since 0 marks was decided for \"3:1\""),
+        "{mark:?}"
+    );
+    assert_eq!(marked.pupils[0].marks[0].decided, None);
+}
+
+#[test]
+fn a_later_decision_overrides_and_a_pupil_s_own_comes_first() {
+    let homework = homework(&["P1", "P2"]);
+    let responses = [
+        handed_in("P1", &["asdf", "15"]),
+        handed_in("P2", &["asdf", "15"]),
+    ];
+    let marked = mark(&homework, &responses, &[]);
+    let mark_one = &marked.pupils[0].marks[0];
+    let decisions = [
+        decision::for_pupil(mark_one, 2, "2026-03-09"),
+        decision::for_equal_answers(mark_one, 0, "2026-03-10"),
+        decision::for_equal_answers(mark_one, 1, "2026-03-11"),
+    ];
+    let marked = mark(&homework, &responses, &decisions);
+    assert_eq!(marked.pupils[0].marks[0].marks, 2);
+    assert_eq!(marked.pupils[1].marks[0].marks, 1);
+}
+
+#[test]
+fn a_record_comes_back_as_it_was() {
+    let homework = homework(&["P1", "P2"]);
+    let responses = [
+        handed_in("P1", &["27", "asdf", "1:3", "=1+1"]),
+        handed_in("P2", &["9", "6", "3:1", "cw"]),
+    ];
+    let marked = mark(&homework, &responses, &[]);
+    let decisions = vec![
+        decision::for_equal_answers(&marked.pupils[0].marks[1], 1, "2026-03-09"),
+        decision::for_pupil(&marked.pupils[1].marks[0], 1, "2026-03-09"),
+    ];
+    let marked = mark(&homework, &responses, &decisions);
+    let text = marking::to_json(&marked);
+    assert_eq!(
+        text,
+        marking::to_json(&mark(&homework, &responses, &decisions))
+    );
+    assert!(text.starts_with("{\n  \"format\": 1,"), "{text}");
+    let back = marking::from_json(&text, "marked.json").expect("our own record");
+    assert_eq!(back, marked);
+    assert_eq!(marking::to_json(&back), text);
+}
+
+#[test]
+fn a_broken_record_says_what_is_wrong_with_it() {
+    let homework = homework(&["P1"]);
+    let text = marking::to_json(&mark(&homework, &[handed_in("P1", &["3"])], &[]));
+    let said = |text: &str| {
+        let faults = marking::from_json(text, "marked.json").expect_err("it is broken");
+        faults
+            .iter()
+            .map(ToString::to_string)
+            .collect::<Vec<_>>()
+            .join("\n")
+    };
+    assert!(said("{").contains("marked.json:1:1"));
+    assert!(said(&text.replace("\"format\": 1", "\"format\": 9")).contains("format 9"));
+    let two = said(
+        &text
+            .replace("\"correct\"", "\"fine\"")
+            .replace("\"ratio\"", "\"rations\""),
+    );
+    assert!(
+        two.contains("pupil P1, Q1: found an unknown state \"fine\""),
+        "{two}"
+    );
+    assert!(
+        two.contains("pupil P1, Q3: found an unknown skill \"rations\""),
+        "{two}"
+    );
+}
+
+#[test]
+fn rows_of_the_table_have_every_column_and_run_nowhere() {
+    let homework = homework(&["P1"]);
+    let marked = mark(
+        &homework,
+        &[handed_in("P1", &["27", "=1+1", "1:3", "cw"])],
+        &[],
+    );
+    let rows = table::rows(&marked);
+    assert_eq!(rows.len(), 4);
+    assert_eq!(
+        rows[0],
+        [
+            "K7MX",
+            "P1",
+            "Pupil P1",
+            "5K",
+            "5",
+            "Q1",
+            "case",
+            "turns",
+            "4",
+            "27",
+            "27",
+            "3 turns",
+            "1",
+            "2",
+            "partly",
+            "turns the ratio upside down",
+            "Consistent with someone who turns the ratio upside down, which earns 1 mark for the \
+             method.",
+            "",
+        ]
+    );
+    assert_eq!(rows[1][9], "'=1+1");
+    assert_eq!(table::HEADINGS.len(), rows[0].len());
+}
+
+#[test]
+fn the_overview_names_a_misconception_of_a_pupil_only_on_two_answers() {
+    let homework = homework(&["P1", "P2", "P3"]);
+    let marked = mark(
+        &homework,
+        &[
+            // Twice upside down; once only.
+            handed_in("P1", &["27", "12/5", "3:1", "acw"]),
+            handed_in("P2", &["27", "15", "3:1", "acw"]),
+            handed_in("P3", &["3", "15", "3:1", ""]),
+        ],
+        &[],
+    );
+    let overview = overview::of(&marked);
+    let met = &overview.misconceptions[0];
+    assert_eq!(met.misconception.id, "ratio-upside-down");
+    assert_eq!((met.answers, met.questions.len()), (3, 2));
+    let holders: Vec<&str> = met
+        .pupils
+        .iter()
+        .map(|holder| holder.pupil_id.as_str())
+        .collect();
+    assert_eq!(holders, ["P1"]);
+    let first = &overview.pupils[0];
+    assert_eq!((first.marks, first.out_of), (5, 7));
+    assert_eq!(
+        first.strengths,
+        [level::Skill::Ratio, level::Skill::Direction]
+    );
+    assert_eq!(
+        first.next,
+        format!("{} {}", met.misconception.say, met.misconception.next)
+    );
+    assert!(overview.pupils[1].consistent_with.is_empty());
+    let question = &overview.questions[0];
+    assert_eq!(question.question, "Q1");
+    assert_eq!((question.counts.correct, question.counts.partly), (1, 2));
+    // 1 + 1 + 2 of 6.
+    assert_eq!(question.counts.facility_percent(), Some(67));
+    let last = &overview.questions[3];
+    assert_eq!(last.counts.not_reached, 1);
+    assert_eq!(last.counts.facility_percent(), Some(100));
+}
+
+#[test]
+fn a_policy_changes_what_an_answer_earns() {
+    let homework = homework(&["P1"]);
+    let marks = |policy: &policy::Policy, answers: &[&str]| {
+        let marked = marking::mark_homework(&marking::Batch {
+            homework: &homework,
+            responses: &[handed_in("P1", answers)],
+            decisions: &[],
+            policy,
+            date: "2026-03-09",
+        });
+        let marks: Vec<u8> = marked.pupils[0]
+            .marks
+            .iter()
+            .map(|mark| mark.marks)
+            .collect();
+        marks
+    };
+    let answers = ["27", "15 cm", "1:3", "acw"];
+    let default = policy::Policy::default();
+    assert_eq!(marks(&default, &answers), [1, 1, 1, 1]);
+    let strict = policy::Policy {
+        misconception_credit: false,
+        wrong_unit_costs: 2,
+        reversed_earns: 0,
+        ..default
+    };
+    assert_eq!(marks(&strict, &answers), [0, 0, 0, 1]);
+}
+
+/// Lines of a random mechanism with a question that has an answer.
+fn random_question() -> impl proptest::strategy::Strategy<Value = (String, &'static str)> {
+    use proptest::prelude::*;
+    let teeth = 8_u32..60;
+    prop_oneof![
+        (teeth.clone(), teeth.clone(), 1_u32..60).prop_map(|(a, b, n)| {
+            (
+                format!("gear A {a} drives gear B {b}; A turns {n}"),
+                "turns of B",
+            )
+        }),
+        (teeth.clone(), teeth.clone(), teeth.clone(), 1_u32..90).prop_map(|(a, b, c, n)| {
+            (
+                format!("gear A {a} drives gear B {b} drives gear C {c}; C runs at {n} rpm"),
+                "speed of A",
+            )
+        }),
+        (teeth.clone(), teeth.clone(), teeth.clone(), teeth.clone()).prop_map(|(a, b, c, d)| {
+            (
+                format!(
+                    "gear A {a} drives gear B {b}; gear B {b}, gear C {c} on one axle; gear C {c} \
+                     drives gear D {d}"
+                ),
+                "ratio of turns A : D",
+            )
+        }),
+        (1_u32..5, teeth.clone(), 1_u32..200).prop_map(|(starts, b, n)| {
+            (
+                format!("worm W {starts} starts drives gear B {b}; W turns {n}"),
+                "turns of B",
+            )
+        }),
+        (teeth.clone(), 1_u32..9, 1_u32..9).prop_map(|(a, size, n)| {
+            (
+                format!("gear P {a} drives rack R; tooth size {size} mm; P turns {n}"),
+                "distance of R",
+            )
+        }),
+        (teeth.clone(), teeth, 1_u32..90).prop_map(|(a, b, force)| {
+            (
+                format!("gear A {a} drives gear B {b}; turning force {force} N cm on A"),
+                "turning force of B",
+            )
+        }),
+    ]
+}
+
+proptest::proptest! {
+    #![proptest_config(proptest::prelude::ProptestConfig::with_cases(400))]
+
+    #[test]
+    fn an_item_s_own_answer_earns_everything(
+        (line, ask) in random_question(),
+        precision in proptest::sample::select(vec!["-", "whole", "1 place", "3 figures"]),
+        marks in 1_u8..4,
+    ) {
+        let form = if ask.starts_with("ratio") { "simplest" } else { precision };
+        let item = question("Q1", &line, ask, form, &marks.to_string());
+        let mechanism = notation::read(&line.split(';').map(str::trim).collect::<Vec<_>>())
+            .expect("a good mechanism");
+        let fact = toothmark::gears::solve::answer(&mechanism, &item.ask)
+            .expect("it can be solved")
+            .fact;
+        let mut writings = answer::accepted(&fact, &item.form);
+        writings.push(answer::expected(&fact, &item.form));
+        for text in writings {
+            let marked = marking::mark_sheet(
+                std::slice::from_ref(&item),
+                &cases::response(&[("Q1", &text)], &[]),
+                &policy::Policy::default(),
+            );
+            let mark = &marked[0];
+            proptest::prop_assert_eq!(mark.marks, marks, "{:?}", mark);
+            proptest::prop_assert_eq!(mark.check.as_str(), "", "{:?}", mark);
+        }
+    }
+
+    #[test]
+    fn no_text_earns_too_much_or_breaks_anything(
+        (line, ask) in random_question(),
+        text in "\\PC{0,20}|[0-9 :/.,x=×÷ a-z-]{0,24}",
+        working in "\\PC{0,20}|[0-9 +×÷=/a-z-]{0,30}",
+        marks in 1_u8..6,
+    ) {
+        let form = if ask.starts_with("ratio") { "simplest, working" } else { "working" };
+        let item = question("Q1", &line, ask, form, &marks.to_string());
+        let marked = marking::mark_sheet(
+            &[item],
+            &cases::response(&[("Q1", &text)], &[("Q1", &working)]),
+            &policy::Policy::default(),
+        );
+        let mark = &marked[0];
+        proptest::prop_assert!(mark.marks <= mark.out_of);
+        proptest::prop_assert!(mark.reason.ends_with('.'), "{:?}", mark);
+    }
+}
