@@ -161,6 +161,19 @@ mod tests {
     }
 
     #[test]
+    fn the_example_file_holds_every_switch_with_its_default() {
+        let text = include_str!("../../sample-classes/marking-policy.toml");
+        assert_eq!(read(text, "marking-policy.toml"), Ok(Policy::default()));
+        for key in KEYS {
+            assert!(
+                text.lines()
+                    .any(|line| line.starts_with(&format!("{key} = "))),
+                "{key} is missing from the example"
+            );
+        }
+    }
+
+    #[test]
     fn every_fault_of_a_policy_is_told_at_once() {
         let faults = read(
             "acuracy_costs = 1\nreversed_earns = 9\nfollow_through = \"no\"\n",
