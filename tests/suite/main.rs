@@ -12,3 +12,4 @@ mod program;
 mod published;
 mod solve;
 mod spreadsheet_changes;
+mod wrong_solvers;
