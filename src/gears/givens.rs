@@ -130,7 +130,7 @@ type SignedAmount = (usize, number::Number, number::Number);
 pub(super) fn signed_amounts(
     walk: &walk::Walk<'_>,
     clusters: &[usize],
-    touching: &[Option<usize>],
+    touched: &[usize],
     faults: &mut Vec<fault::Fault>,
 ) -> Result<Option<(Vec<SignedAmount>, motion::Settled)>, fault::Fault> {
     let minutes = minutes(walk.mechanism);
@@ -144,15 +144,15 @@ pub(super) fn signed_amounts(
         else {
             continue;
         };
-        let Some(column) = clusters.iter().position(|&it| it == walk.at(*part).cluster) else {
+        if !clusters.contains(&walk.at(*part).cluster) {
             continue;
-        };
+        }
         let (per, value) = moves(walk.mechanism, *part, *amount)?;
         if value.factor.is_zero() {
             continue;
         }
         // A sense behind a worm says nothing about the planets.
-        let seen = touching[column] == Some(walk.at(*part).group);
+        let seen = touched.contains(&walk.at(*part).group);
         let sense = sense.or_else(|| other_sense(walk.mechanism, *part));
         let positive = sense
             .filter(|_| seen)
@@ -174,7 +174,11 @@ pub(super) fn signed_amounts(
         });
         return Ok(None);
     };
-    if found.len() > 1 && found.iter().any(|it| it.positive.is_none()) {
+    if found.len() > 1
+        && found
+            .iter()
+            .any(|it| it.positive.is_none() || walk.at(it.part).group != walk.at(first.part).group)
+    {
         faults.push(fault::Fault::NotEnoughGiven {
             what: "which way each driven part of the planetary set turns",
         });

@@ -98,7 +98,7 @@ fn join_one(
     faults: &mut Vec<fault::Fault>,
 ) -> Result<Meaning, fault::Fault> {
     let column = |cluster: usize| clusters.iter().position(|&it| it == cluster);
-    let touching = one_group(walk, clusters, faults);
+    let touched = join_groups(walk, clusters, faults);
     let mut rows = mesh_rows(walk, clusters)?;
     let mechanism = walk.mechanism;
     for given in &mechanism.givens {
@@ -141,7 +141,7 @@ fn join_one(
             moves
         }
         [_, ..] => {
-            let Some((amounts, scale)) = givens::signed_amounts(walk, clusters, &touching, faults)?
+            let Some((amounts, scale)) = givens::signed_amounts(walk, clusters, &touched, faults)?
             else {
                 return Ok(Meaning::Nothing);
             };
@@ -191,51 +191,50 @@ fn locked(walk: &walk::Walk<'_>, clusters: &[usize]) -> fault::Fault {
     fault::Fault::Locked { parts }
 }
 
-/// Gives all bodies that the planets touch one group, since their senses follow
-/// from each other; returns that group for each cluster.
-fn one_group(
+/// Gives the bodies that a mesh on a carrier joins one group, since their senses
+/// follow from each other; returns the groups that are touched so.
+fn join_groups(
     walk: &mut walk::Walk<'_>,
     clusters: &[usize],
     faults: &mut Vec<fault::Fault>,
-) -> Vec<Option<usize>> {
-    let mut touching: Vec<Option<usize>> = vec![None; clusters.len()];
-    let mut groups = Vec::new();
+) -> Vec<usize> {
+    let mut joined: Vec<usize> = (0..walk.group_count).collect();
+    let mut touched: Vec<(mechanism::BodyId, usize)> = Vec::new();
     for coupling in &walk.couplings {
         let Some(carrier) = coupling.carrier else {
             continue;
         };
-        for body in [coupling.first, coupling.second, carrier] {
-            let reached = &walk.bodies[body.index()];
-            let Some(column) = clusters.iter().position(|&it| it == reached.cluster) else {
-                continue;
-            };
-            match touching[column] {
-                None => {
-                    touching[column] = Some(reached.group);
-                    groups.push(reached.group);
-                }
-                Some(group) => {
-                    if group != reached.group
-                        && let Some((part, _)) =
-                            walk.mechanism.numbered().find(|(_, it)| it.body == body)
-                    {
-                        faults.push(fault::Fault::DirectionUnknown { part });
-                    }
-                }
+        let bodies = [coupling.first, coupling.second, carrier];
+        if !clusters.contains(&walk.bodies[carrier.index()].cluster) {
+            continue;
+        }
+        let groups = bodies.map(|body| joined[walk.bodies[body.index()].group]);
+        let least = groups.into_iter().min().expect("three of them");
+        for group in &mut joined {
+            if groups.contains(group) {
+                *group = least;
             }
         }
+        touched.extend(bodies.map(|body| (body, walk.bodies[body.index()].group)));
     }
-    if let Some(&shared) = groups.iter().min() {
-        for body in &mut walk.bodies {
-            if groups.contains(&body.group) {
-                body.group = shared;
-            }
-        }
-        for group in touching.iter_mut().flatten() {
-            *group = shared;
+    // Two groups of one cluster lie on two sides of a worm. If planets join them as
+    // well, the motion itself depends on the view.
+    for (index, &(one, one_group)) in touched.iter().enumerate() {
+        let crossed = touched[..index].iter().any(|&(other, other_group)| {
+            one_group != other_group
+                && joined[one_group] == joined[other_group]
+                && walk.bodies[one.index()].cluster == walk.bodies[other.index()].cluster
+        });
+        if crossed && let Some((part, _)) = walk.mechanism.numbered().find(|(_, it)| it.body == one)
+        {
+            faults.push(fault::Fault::DirectionUnknown { part });
+            break;
         }
     }
-    touching
+    for body in &mut walk.bodies {
+        body.group = joined[body.group];
+    }
+    touched.iter().map(|&(_, group)| joined[group]).collect()
 }
 
 /// One row for each mesh on a carrier: what passes on one side passes on the other.

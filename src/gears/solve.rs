@@ -414,3 +414,6 @@ pub fn with_answer(
 
 #[cfg(test)]
 mod tests;
+
+#[cfg(test)]
+mod laws;
