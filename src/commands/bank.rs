@@ -1,10 +1,15 @@
 //! `toothmark bank`: checks banks, lists and shows their questions.
 
+use crate::answer;
 use crate::bank;
 use crate::cli;
 use crate::commands::console;
+use crate::gears::solve;
+use crate::item;
+use crate::item::pool;
 use crate::item::trial;
 use crate::problem;
+use crate::seed;
 use std::fs;
 use std::path::Path;
 
@@ -23,14 +28,7 @@ pub fn run(
             list(&open(files)?, console);
             Ok(())
         }
-        cli::BankCommand::Show(files) => {
-            let _ = open(files)?;
-            Err(vec![problem::Problem::new(
-                "toothmark bank show",
-                "this command is not built yet",
-                "",
-            )])
-        }
+        cli::BankCommand::Show(files) => show(&open(files)?, console),
     }
 }
 
@@ -126,5 +124,78 @@ fn list(banks: &[bank::Bank], console: &mut console::Console) {
                 },
             ));
         }
+    }
+}
+
+/// Shows every question once at its lowest level, with the answers.
+fn show(banks: &[bank::Bank], console: &mut console::Console) -> Result<(), Vec<problem::Problem>> {
+    let mut problems = Vec::new();
+    for bank in banks {
+        console.result(format!(
+            "{} ({}, edition {})",
+            bank.title, bank.id, bank.edition
+        ));
+        for template in &bank.templates {
+            match sample(bank, template) {
+                Ok(items) => question(template, &items, console),
+                Err(problem) => problems.push(problem),
+            }
+        }
+    }
+    if problems.is_empty() {
+        Ok(())
+    } else {
+        Err(problems)
+    }
+}
+
+/// Draws a question at its lowest level, always with the same numbers.
+fn sample(
+    bank: &bank::Bank,
+    template: &bank::Template,
+) -> Result<Vec<item::Item>, problem::Problem> {
+    let level = *template
+        .levels
+        .first()
+        .expect("a checked template names a level");
+    let mut stream = seed::Stream::named(&["show", &bank.id, &template.id], 0);
+    let pool = pool::fill(template, level, 1, &mut stream);
+    let setting = pool::Setting {
+        bank: &bank.id,
+        position: 1,
+        story: 0,
+    };
+    pool.kinds
+        .first()
+        .and_then(|kind| kind.first())
+        .map(|version| pool.items(version, &setting))
+        .ok_or_else(|| {
+            problem::Problem::new(
+                &template.place,
+                format!("\"{}\" cannot be set: {}", template.id, pool.why_none()),
+                "`toothmark bank check` looks at every level",
+            )
+        })
+}
+
+fn question(template: &bank::Template, items: &[item::Item], console: &mut console::Console) {
+    let Some(first) = items.first() else { return };
+    console.result(format!(
+        "\n{} ({}, level {})\n  {}",
+        template.id,
+        template.skill.title().to_lowercase(),
+        first.level,
+        first.story
+    ));
+    for item in items {
+        let answer = match solve::answer(&item.mechanism, &item.ask) {
+            Ok(worked) => answer::expected(&worked.fact, &item.form),
+            Err(_) => "none".to_owned(),
+        };
+        let marks = if item.marks == 1 { "mark" } else { "marks" };
+        console.result(format!(
+            "  {}\n    {answer}   ({} {marks})",
+            item.question, item.marks
+        ));
     }
 }

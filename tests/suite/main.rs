@@ -3,6 +3,9 @@
 mod answers;
 mod banks;
 mod command_line;
+mod drawing;
+mod golden;
+mod homeworks;
 mod house_rules;
 mod linear;
 mod marked_homework;
