@@ -11,6 +11,7 @@ use crate::gears::fault;
 use crate::gears::mechanism;
 use crate::gears::notation;
 use crate::gears::solve;
+use crate::level::feature;
 
 use crate::table;
 use crate::wording;
@@ -125,6 +126,7 @@ fn template(reader: &mut table::Reader, draft: &draft::Draft) {
             })
         })
         .collect();
+    untold(reader, draft, &asks);
     load::check(
         reader,
         &draft.stories,
@@ -183,6 +185,40 @@ fn placeholders(reader: &mut table::Reader, draft: &draft::Draft) -> bool {
         .iter()
         .all(|placeholder| !placeholder.values.is_empty());
     all_defined && has_all_values
+}
+
+/// Notes each value of the mechanism that a pupil must calculate with and is not
+/// told: neither the story nor a question up to this part has it.
+fn untold(reader: &mut table::Reader, draft: &draft::Draft, asks: &[Option<ask::Ask>]) {
+    for (index, (part, ask)) in draft.parts.iter().zip(asks).enumerate() {
+        if !ask.as_ref().is_some_and(feature::is_calculated) {
+            continue;
+        }
+        let asked = || {
+            let earlier = draft.parts.iter().take(index + 1);
+            earlier.filter_map(|part| part.question.as_ref())
+        };
+        let lines = draft.mechanism.iter().chain(&part.mechanism);
+        let names: BTreeSet<&str> = lines
+            .flat_map(|line| line.pattern.slots())
+            .map(|(name, _)| name)
+            .collect();
+        for (name, story) in names
+            .iter()
+            .flat_map(|name| draft.stories.iter().map(move |story| (name, story)))
+        {
+            let is_told = std::iter::once(story)
+                .chain(asked())
+                .any(|line| line.pattern.has(name));
+            if !is_told {
+                reader.fault(
+                    story.text.at.start,
+                    format!("{{{name}}} belongs to the mechanism, and this story does not tell it"),
+                    format!("write {{{name}}} into the story or the question"),
+                );
+            }
+        }
+    }
 }
 
 /// What became of one probe of one part.
