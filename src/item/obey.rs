@@ -24,9 +24,20 @@ pub(super) struct Drawn<'a> {
 /// it will.
 pub(super) fn refusal(drawn: &Drawn, level: level::Level) -> Option<refusal::Refusal> {
     let rule = level.rule();
-    number_refusal(drawn, rule)
+    choice_refusal(drawn)
+        .or_else(|| number_refusal(drawn, rule))
         .or_else(|| ratio_refusal(drawn, rule))
         .or_else(|| steps_refusal(drawn, rule))
+}
+
+/// A box without a right gear in it asks for what cannot be had.
+fn choice_refusal(drawn: &Drawn) -> Option<refusal::Refusal> {
+    let ask::Fact::Choices(choices) = &drawn.worked.fact else {
+        return None;
+    };
+    choices
+        .is_empty()
+        .then(|| refusal::Refusal::new(refusal::Cause::Unsolved, "no choice from the box is right"))
 }
 
 fn number_refusal(drawn: &Drawn, rule: &rule::Rule) -> Option<refusal::Refusal> {

@@ -13,6 +13,7 @@ mod marking;
 mod misconceptions;
 mod program;
 mod published;
+mod question_banks;
 mod solve;
 mod spreadsheet_changes;
 mod wrong_solvers;
