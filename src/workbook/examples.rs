@@ -6,6 +6,7 @@ use crate::gears::mechanism;
 use crate::homework;
 use crate::item;
 use crate::level;
+use crate::marking;
 use crate::number;
 use std::collections::BTreeMap;
 
@@ -116,5 +117,100 @@ pub(super) fn homework() -> homework::Homework {
             sheet,
         })
         .collect(),
+    }
+}
+
+/// A mark of one of the example pupils.
+fn mark(pupil_id: &str, question: &str, typed: &str, marks: u8, out_of: u8) -> marking::Mark {
+    marking::Mark {
+        pupil_id: pupil_id.to_owned(),
+        question: question.to_owned(),
+        bank: "test-bank".to_owned(),
+        template: format!("template-{}", question.to_lowercase()),
+        skill: level::Skill::Turns,
+        level: level::Level::new(4).expect("4 is a level"),
+        typed: typed.to_owned(),
+        read_as: typed.to_owned(),
+        expected: "2 turns".to_owned(),
+        marks,
+        out_of,
+        state: if marks == out_of {
+            marking::State::Correct
+        } else {
+            marking::State::Wrong
+        },
+        misconceptions: Vec::new(),
+        reason: "Said in one sentence of the length that such sentences have.".to_owned(),
+        check: String::new(),
+        code: format!("{question}-{typed}"),
+        decided: None,
+    }
+}
+
+/// A marked homework: Ann all right, Ben with two answers to look at, Cat with the
+/// same answer as Ben once and a blank, Dan away.
+pub(super) fn marked() -> marking::Marked {
+    let mut ben = vec![
+        mark("P02", "Q1", "27 no 3", 0, 2),
+        mark("P02", "Q2", "=cw, I think", 0, 1),
+        mark("P02", "Q3", "1:3", 1, 2),
+    ];
+    let mut cat = vec![
+        mark("P03", "Q1", "27 no 3", 0, 2),
+        mark("P03", "Q2", "", 0, 1),
+        mark("P03", "Q3", "", 0, 2),
+    ];
+    let mut dan = vec![
+        mark("P04", "Q1", "", 0, 2),
+        mark("P04", "Q2", "", 0, 1),
+        mark("P04", "Q3", "", 0, 2),
+    ];
+    for mark in ben.iter_mut().take(2).chain(cat.iter_mut().take(1)) {
+        mark.check = "two answers; the last was taken".to_owned();
+    }
+    for mark in ben.iter_mut().skip(2) {
+        mark.state = marking::State::Partly;
+        mark.misconceptions = vec!["ratio-upside-down".to_owned()];
+    }
+    for (mark, state) in cat
+        .iter_mut()
+        .skip(1)
+        .zip([marking::State::Blank, marking::State::NotReached])
+    {
+        mark.state = state;
+    }
+    for mark in &mut dan {
+        mark.state = marking::State::Absent;
+    }
+    let ann = vec![
+        mark("P01", "Q1", "2", 2, 2),
+        mark("P01", "Q2", "clockwise", 1, 1),
+        mark("P01", "Q3", "3:1", 2, 2),
+    ];
+    let present = marking::Attendance::Present;
+    let entry = |(id, name, attendance, marks): (&str, &str, _, _)| marking::MarkedPupil {
+        pupil: pupil(id, name),
+        version: "A".to_owned(),
+        attendance,
+        marks,
+    };
+    marking::Marked {
+        made_by: "0.1.0".to_owned(),
+        code: "QL-7F3".to_owned(),
+        title: "Gears & turns".to_owned(),
+        set_on: "2026-03-02".to_owned(),
+        marked_on: "2026-03-09".to_owned(),
+        banks: Vec::new(),
+        policy: marking::policy::Policy::default(),
+        pupils: [
+            ("P01", "Ann Example", present, ann),
+            ("P02", "Ben Example", present, ben),
+            ("P03", "Cat Example", present, cat),
+            ("P04", "Dan Example", marking::Attendance::Absent, dan),
+        ]
+        .map(entry)
+        .to_vec(),
+        decisions: Vec::new(),
+        notes: vec!["There is no row for Dan Example (P04); counted as absent.".to_owned()],
     }
 }

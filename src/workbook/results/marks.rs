@@ -1,0 +1,90 @@
+//! Worksheet `Marks`: every answer with its reason, and room for a changed mark.
+
+use crate::marking;
+use crate::marking::decision;
+use crate::marking::table::misconception_names;
+use crate::workbook::results;
+use crate::workbook::table::Column;
+use crate::workbook::table::Kind;
+use crate::workbook::table::Value;
+
+/// Returns the worksheet.
+pub(super) fn page(marked: &marking::Marked) -> results::Page {
+    let columns = vec![
+        Column::new(results::PUPIL_ID, 10, Kind::Text),
+        Column::new("Pupil", 20, Kind::Text),
+        Column::new("Class", 8, Kind::Text),
+        Column::new(results::QUESTION, 9, Kind::Short),
+        Column::new(results::ANSWER, 18, Kind::Text),
+        Column::new("Read as", 12, Kind::Text),
+        Column::new("Right answer", 14, Kind::Text),
+        Column::new("Mark", 6, Kind::Short),
+        Column::new(results::OUT_OF, 6, Kind::Short),
+        Column::new(results::CHANGED_MARK, 9, Kind::Entry),
+        Column::new("State", 11, Kind::Short),
+        Column::new("Reason", 38, Kind::Text),
+        Column::new("Misconception", 20, Kind::Text),
+        Column::new("To check", 20, Kind::Text),
+        Column::new(results::DECIDED_ON, 11, Kind::Short),
+        Column::new(results::PROPOSED, 9, Kind::Short),
+        Column::new(results::CODE, 18, Kind::Text),
+    ];
+    let mut rows = Vec::new();
+    for entry in &marked.pupils {
+        for mark in &entry.marks {
+            let changed = own_decision(marked, mark);
+            let decided = mark.decided.as_ref();
+            rows.push(vec![
+                Value::text(&entry.pupil.id),
+                Value::text(&entry.pupil.name),
+                Value::text(&entry.pupil.class),
+                Value::text(&mark.question),
+                Value::text(&mark.typed),
+                Value::text(&mark.read_as),
+                Value::text(&mark.expected),
+                Value::Number(u32::from(mark.marks)),
+                Value::Number(u32::from(mark.out_of)),
+                changed.map_or(Value::Nothing, |decision| {
+                    Value::Number(u32::from(decision.marks))
+                }),
+                Value::text(mark.state.text()),
+                Value::text(&mark.reason),
+                Value::text(misconception_names(mark).join("; ")),
+                Value::text(&mark.check),
+                decided.map_or(Value::Nothing, |decided| Value::text(&decided.date)),
+                decided.map_or(Value::Nothing, |decided| {
+                    Value::Number(u32::from(decided.proposed))
+                }),
+                Value::text(&mark.code),
+            ]);
+        }
+    }
+    results::Page {
+        name: "Marks",
+        intro: format!(
+            "To change one pupil's mark, type it into {} and save this file; then mark the \
+             homework again. It is kept, with its date.",
+            results::CHANGED_MARK
+        ),
+        columns,
+        rows,
+        totals: Vec::new(),
+        notes: Vec::new(),
+        fixed: 4,
+        entry: Some(results::CHANGED_MARK),
+    }
+}
+
+/// Returns the newest decision for this pupil's answer alone.
+fn own_decision<'a>(
+    marked: &'a marking::Marked,
+    mark: &marking::Mark,
+) -> Option<&'a decision::Decision> {
+    marked.decisions.iter().rev().find(|decision| {
+        let is_own = match &decision.scope {
+            decision::Scope::Pupil { pupil_id } => *pupil_id == mark.pupil_id,
+            decision::Scope::Equal => false,
+        };
+        is_own && decision.question == mark.question && decision.code == mark.code
+    })
+}

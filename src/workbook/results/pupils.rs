@@ -1,0 +1,64 @@
+//! Worksheet `Pupils`: what holds, and the next step.
+
+use crate::marking::overview;
+use crate::workbook::results;
+use crate::workbook::table::Column;
+use crate::workbook::table::Kind;
+use crate::workbook::table::Value;
+
+/// Returns the worksheet.
+pub(super) fn page(overview: &overview::Overview) -> results::Page {
+    let columns = vec![
+        Column::new(results::PUPIL_ID, 10, Kind::Text),
+        Column::new("Pupil", 24, Kind::Text),
+        Column::new("Class", 10, Kind::Text),
+        Column::new("Total", 8, Kind::Short),
+        Column::new(results::OUT_OF, 8, Kind::Short),
+        Column::new("Percent", 9, Kind::Short),
+        Column::new("To check", 8, Kind::Short),
+        Column::new("Every answer right in", 26, Kind::Text),
+        Column::new("Answers as if", 32, Kind::Text),
+        Column::new("Next step", 52, Kind::Text),
+    ];
+    let rows = overview
+        .pupils
+        .iter()
+        .map(|pupil| {
+            let strengths: Vec<&str> = pupil.strengths.iter().map(|skill| skill.title()).collect();
+            let consistent: Vec<&str> = pupil
+                .consistent_with
+                .iter()
+                .map(|known| known.name)
+                .collect();
+            let (total, out_of) = if pupil.out_of == 0 {
+                (Value::text("away"), Value::Nothing)
+            } else {
+                (Value::Number(pupil.marks), Value::Number(pupil.out_of))
+            };
+            vec![
+                Value::text(&pupil.pupil_id),
+                Value::text(&pupil.name),
+                Value::text(&pupil.class),
+                total,
+                out_of,
+                Value::percent(results::percent(pupil.marks, pupil.out_of)),
+                Value::count(pupil.counts.to_check),
+                Value::text(strengths.join(", ")),
+                Value::text(consistent.join("; ")),
+                Value::text(&pupil.next),
+            ]
+        })
+        .collect();
+    results::Page {
+        name: "Pupils",
+        intro: "From this homework only. Answers as if: two answers or more are exactly what this \
+                way of thinking gives."
+            .to_owned(),
+        columns,
+        rows,
+        totals: Vec::new(),
+        notes: Vec::new(),
+        fixed: 2,
+        entry: None,
+    }
+}

@@ -1,0 +1,118 @@
+//! Worksheet `To check`: equal answers in one row, and room for your mark.
+
+use crate::marking;
+use crate::marking::check;
+use crate::marking::decision;
+use crate::workbook::results;
+use crate::workbook::table::Column;
+use crate::workbook::table::Kind;
+use crate::workbook::table::Value;
+use std::collections::BTreeMap;
+
+/// The most names in a row; more are counted.
+const NAMES: usize = 5;
+
+/// Returns the worksheet.
+pub(super) fn page(marked: &marking::Marked) -> results::Page {
+    let columns = vec![
+        Column::new(results::QUESTION, 9, Kind::Short),
+        Column::new(results::ANSWER, 22, Kind::Text),
+        Column::new("Read as", 14, Kind::Text),
+        Column::new("Right answer", 16, Kind::Text),
+        Column::new("Pupils", 8, Kind::Short),
+        Column::new(results::PROPOSED, 10, Kind::Short),
+        Column::new(results::OUT_OF, 7, Kind::Short),
+        Column::new(results::YOUR_MARK, 10, Kind::Entry),
+        Column::new("Why look", 30, Kind::Text),
+        Column::new("Reason for the proposal", 40, Kind::Text),
+        Column::new("Who", 30, Kind::Text),
+        Column::new(results::DECIDED_ON, 11, Kind::Short),
+        Column::new(results::CODE, 18, Kind::Text),
+    ];
+    let names: BTreeMap<&str, &str> = marked
+        .pupils
+        .iter()
+        .map(|entry| (entry.pupil.id.as_str(), entry.pupil.name.as_str()))
+        .collect();
+    let mut rows = Vec::new();
+    let mut open = 0;
+    for row in check::rows(marked) {
+        let mark = &row.mark;
+        let decision = decision_for_equal(marked, mark);
+        // Decided for single pupils only: that stands in Marks.
+        if mark.check.is_empty() && decision.is_none() {
+            continue;
+        }
+        open += usize::from(!mark.check.is_empty());
+        let proposed = mark
+            .decided
+            .as_ref()
+            .map_or(mark.marks, |decided| decided.proposed);
+        let who: Vec<&str> = row
+            .pupil_ids
+            .iter()
+            .take(NAMES)
+            .map(|id| names.get(id.as_str()).copied().unwrap_or(id))
+            .collect();
+        let more = row.pupil_ids.len().saturating_sub(NAMES);
+        let and_more = if more > 0 {
+            format!(" and {more} more")
+        } else {
+            String::new()
+        };
+        rows.push(vec![
+            Value::text(&mark.question),
+            Value::text(&mark.typed),
+            Value::text(&mark.read_as),
+            Value::text(&mark.expected),
+            Value::count(row.pupil_ids.len()),
+            Value::Number(u32::from(proposed)),
+            Value::Number(u32::from(mark.out_of)),
+            decision.map_or(Value::Nothing, |decision| {
+                Value::Number(u32::from(decision.marks))
+            }),
+            Value::text(&mark.check),
+            Value::text(&mark.reason),
+            Value::text(format!("{}{and_more}", who.join(", "))),
+            decision.map_or(Value::Nothing, |decision| Value::text(&decision.date)),
+            Value::text(&mark.code),
+        ]);
+    }
+    results::Page {
+        name: "To check",
+        intro: intro(open),
+        columns,
+        rows,
+        totals: Vec::new(),
+        notes: vec![
+            "Decided rows stay here with their date. To take a decision back, choose the \
+             proposed mark."
+                .to_owned(),
+        ],
+        fixed: 2,
+        entry: Some(results::YOUR_MARK),
+    }
+}
+
+fn intro(open: usize) -> String {
+    if open == 0 {
+        return "Nothing is waiting for a look.".to_owned();
+    }
+    format!(
+        "Put the mark you give into {} and save this file; then mark the homework again. It holds \
+         for every pupil with this answer, and is kept with its date.",
+        results::YOUR_MARK
+    )
+}
+
+/// Returns the newest decision for all answers equal to this one.
+fn decision_for_equal<'a>(
+    marked: &'a marking::Marked,
+    mark: &marking::Mark,
+) -> Option<&'a decision::Decision> {
+    marked
+        .decisions
+        .iter()
+        .rev()
+        .find(|decision| decision.scope == decision::Scope::Equal && decision.code == mark.code)
+}
