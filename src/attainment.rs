@@ -21,6 +21,7 @@ pub mod misconceptions;
 mod newest;
 pub mod overview;
 pub mod tally;
+mod work;
 
 /// One marked homework, without the pupils' names.
 #[derive(Debug, Clone, PartialEq, Eq)]
