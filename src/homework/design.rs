@@ -84,10 +84,10 @@ fn open(slots: &[Slot], levels: level::Span) -> Vec<homework::Notice> {
     }
     let mut notices = Vec::new();
     for (skill, separation) in skills {
-        for open in separation.open() {
+        for what in separation.open().said() {
             notices.push(homework::Notice {
                 place: format!("{}, {}", skill.title(), said(levels)),
-                what: open.said(),
+                what,
             });
         }
     }

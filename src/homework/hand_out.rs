@@ -31,7 +31,10 @@ pub(super) fn set(
                 notices.append(&mut design.notices);
                 designs.insert(span, design);
             }
-            Err(mut more) => problems.append(&mut more),
+            Err(more) => problems.extend(
+                more.into_iter()
+                    .map(|problem| wanted_for(problem, plan, span)),
+            ),
         }
     }
     if !problems.is_empty() {
@@ -131,6 +134,32 @@ fn pupils(plan: &homework::Plan) -> Result<Vec<homework::Pupil>, Vec<problem::Pr
 
 fn span(plan: &homework::Plan, pupil: &homework::Pupil) -> level::Span {
     pupil.level.map_or(plan.levels, level::Span::from)
+}
+
+/// Says for whom something was wanted, where that is not the whole class.
+fn wanted_for(
+    problem: problem::Problem,
+    plan: &homework::Plan,
+    span: level::Span,
+) -> problem::Problem {
+    if span == plan.levels {
+        return problem;
+    }
+    let ids: Vec<&str> = plan
+        .pupils
+        .iter()
+        .filter(|pupil| {
+            pupil
+                .level
+                .is_some_and(|level| level::Span::from(level) == span)
+        })
+        .map(|pupil| pupil.id.as_str())
+        .collect();
+    problem::Problem::new(
+        problem.place,
+        format!("{} (wanted for {})", problem.what, ids.join(", ")),
+        problem.hint,
+    )
 }
 
 fn code(plan: &homework::Plan) -> String {

@@ -15,12 +15,12 @@ pub(super) struct Separation {
 }
 
 /// What the questions of one skill leave open.
-#[derive(Debug, PartialEq, Eq)]
-pub(super) enum Open {
-    /// This misconception gives the right answer to each question.
-    NeverFails(&'static str),
-    /// These two give the same answer to each question.
-    SameAnswers(&'static str, &'static str),
+#[derive(Debug, Default, PartialEq, Eq)]
+pub(super) struct Open {
+    /// These misconceptions give the right answer to each question.
+    never_fail: Vec<&'static str>,
+    /// Each of these groups gives the same answers to all questions.
+    same_answers: Vec<Vec<&'static str>>,
 }
 
 impl Separation {
@@ -43,19 +43,24 @@ impl Separation {
     }
 
     /// Returns what is open, over every misconception that applies to a question.
-    pub(super) fn open(&self) -> Vec<Open> {
-        let ids = self.ids();
-        let mut open: Vec<Open> = ids
-            .iter()
-            .filter(|id| !self.has_failure(id))
-            .map(|id| Open::NeverFails(id))
-            .collect();
-        for (first, second) in pairs(&ids) {
-            // Two that never fail are told already.
-            if self.has_failure(first) && !self.are_apart(first, second) {
-                open.push(Open::SameAnswers(first, second));
+    pub(super) fn open(&self) -> Open {
+        let mut open = Open::default();
+        for id in self.ids() {
+            if !self.has_failure(id) {
+                open.never_fail.push(id);
+                continue;
+            }
+            let alike = open.same_answers.iter_mut().find(|group| {
+                group
+                    .first()
+                    .is_some_and(|first| !self.are_apart(first, id))
+            });
+            match alike {
+                Some(group) => group.push(id),
+                None => open.same_answers.push(vec![id]),
             }
         }
+        open.same_answers.retain(|group| group.len() > 1);
         open
     }
 
@@ -85,20 +90,41 @@ impl Separation {
 }
 
 impl Open {
-    /// What is open, in words.
-    pub(super) fn said(&self) -> String {
-        let name =
-            |id: &str| misconception::by_id(id).map_or(id.to_owned(), |it| it.name.to_owned());
-        match self {
-            Self::NeverFails(id) => {
-                format!("a pupil who {} gets all of these questions right", name(id))
-            }
-            Self::SameAnswers(first, second) => format!(
-                "a pupil who {} and one who {} give the same answers to these questions",
-                name(first),
-                name(second)
-            ),
+    /// What is open, a sentence for each thing.
+    pub(super) fn said(&self) -> Vec<String> {
+        let mut said = Vec::new();
+        if !self.never_fail.is_empty() {
+            said.push(format!(
+                "these questions are all answered rightly by {}",
+                pupils(&self.never_fail)
+            ));
         }
+        for group in &self.same_answers {
+            said.push(format!(
+                "these questions are all answered alike by {}",
+                pupils(group)
+            ));
+        }
+        said
+    }
+}
+
+/// `a pupil who takes ..., one who leaves ...`.
+fn pupils(ids: &[&'static str]) -> String {
+    let names: Vec<&str> = ids
+        .iter()
+        .map(|id| misconception::by_id(id).map_or(*id, |known| known.name))
+        .collect();
+    match names.as_slice() {
+        [first, middle @ .., last] => {
+            let middle: Vec<String> = middle
+                .iter()
+                .map(|name| format!(", one who {name}"))
+                .collect();
+            format!("a pupil who {first}{} and one who {last}", middle.concat())
+        }
+        [only] => format!("a pupil who {only}"),
+        [] => String::new(),
     }
 }
 

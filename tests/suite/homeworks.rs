@@ -143,6 +143,18 @@ fn skills_are_covered_evenly() {
 }
 
 #[test]
+fn levels_are_spread_over_the_span() {
+    let banks = banks::shipped();
+    let (homework, _) = set(&plan(&banks, "3-5", 15, "spread"));
+    let mut counts: BTreeMap<u8, usize> = BTreeMap::new();
+    for (_, items) in questions(&homework.sheets[0]) {
+        *counts.entry(items[0].level.number()).or_default() += 1;
+    }
+    assert_eq!(counts.len(), 3);
+    assert!(counts.values().all(|&count| count >= 3), "{counts:?}");
+}
+
+#[test]
 fn a_sheet_has_a_question_that_runs_backwards() {
     let banks = banks::shipped();
     for seed in ["a", "b", "c", "d"] {
@@ -238,7 +250,10 @@ fn misconceptions_are_told_apart_on_the_sheet_or_the_teacher_is_told() {
         }
         for (name, has_failed) in fails {
             let told = notices.iter().any(|notice| {
-                notice.what == format!("a pupil who {name} gets all of these questions right")
+                notice
+                    .what
+                    .starts_with("these questions are all answered rightly")
+                    && notice.what.contains(&format!("who {name}"))
             });
             assert_ne!(has_failed, told, "seed {seed}: {name}");
         }
@@ -269,6 +284,14 @@ fn what_cannot_be_set_is_said_plainly() {
         said(&too_many).contains("different questions can be made of the 5000"),
         "{}",
         said(&too_many)
+    );
+    let mut own_level = plan(&banks, "4", 5, "x");
+    own_level.skills = vec![level::Skill::Ratio];
+    own_level.pupils[2].level = level::Level::new(1);
+    assert!(
+        said(&own_level).contains("at this level (wanted for p3)"),
+        "{}",
+        said(&own_level)
     );
     let mut nothing = plan(&banks, "1", 5, "x");
     nothing.skills = vec![level::Skill::Speed];
