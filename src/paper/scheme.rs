@@ -4,6 +4,7 @@
 //! from the record.
 
 use crate::answer;
+use crate::gears::ask;
 use crate::gears::solve;
 use crate::homework;
 use crate::item;
@@ -217,13 +218,27 @@ fn earns(item: &item::Item) -> Vec<String> {
     earns
 }
 
+fn is_below_nought(fact: &ask::Fact) -> bool {
+    match fact {
+        ask::Fact::Quantity { value, .. } => value.factor.is_negative(),
+        ask::Fact::Ratio(first, second) => first.is_negative() || second.is_negative(),
+        ask::Fact::Sense(_)
+        | ask::Fact::YesNo(_)
+        | ask::Fact::Which(_)
+        | ask::Fact::Name(_)
+        | ask::Fact::Job(_)
+        | ask::Fact::Choices(_) => false,
+    }
+}
+
 /// What the misconceptions that apply would give, a line for each, leaving out
-/// answers that, as written, are right.
+/// answers that, as written, are right, and those below nought, which pupils do not
+/// write: they then do something else.
 fn slips(item: &item::Item, right: &str) -> Vec<Slip> {
     let mut slips: Vec<Slip> = Vec::new();
     for prediction in misconception::predictions(&item.mechanism, &item.ask) {
         let answer = answer::expected(&prediction.fact, &item.form);
-        if answer == right {
+        if answer == right || is_below_nought(&prediction.fact) {
             continue;
         }
         let (name, marks) = (
