@@ -4,7 +4,9 @@
 //! typed; gives nothing, or every [`problem::Problem`] at once.
 
 pub mod bank;
+pub mod clock;
 pub mod console;
+pub mod files;
 pub mod mark;
 pub mod review;
 pub mod save;

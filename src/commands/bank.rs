@@ -4,13 +4,13 @@ use crate::answer;
 use crate::bank;
 use crate::cli;
 use crate::commands::console;
+use crate::commands::files;
 use crate::gears::solve;
 use crate::item;
 use crate::item::pool;
 use crate::item::trial;
 use crate::problem;
 use crate::seed;
-use std::fs;
 use std::path::Path;
 
 /// Looks at question banks.
@@ -55,15 +55,8 @@ fn open(files: &cli::BankFiles) -> Result<Vec<bank::Bank>, Vec<problem::Problem>
 ///
 /// That the file does not open, or every fault in it.
 pub fn read(file: &Path) -> Result<bank::Bank, Vec<problem::Problem>> {
-    let name = file.display().to_string();
-    let text = fs::read_to_string(file).map_err(|error| {
-        vec![problem::Problem::new(
-            &name,
-            format!("the bank cannot be read: {error}"),
-            "name a question bank, a TOML file in UTF-8",
-        )]
-    })?;
-    bank::read(&text, &name)
+    let text = files::text(file).map_err(|problem| vec![problem])?;
+    bank::read(&text, &files::shown(file))
 }
 
 /// Tries every question out at each of its levels.

@@ -3,6 +3,7 @@
 use crate::attainment;
 use crate::cli;
 use crate::commands::console;
+use crate::commands::files;
 use crate::commands::save;
 use crate::marking;
 use crate::marking::policy;
@@ -79,13 +80,13 @@ fn read(
 
 /// Reads the school's policy, so that a fault in it is told here too.
 fn read_policy(path: &Path) -> Result<policy::Policy, Vec<problem::Problem>> {
-    let text = text(path).map_err(|problem| vec![problem])?;
+    let text = files::text(path).map_err(|problem| vec![problem])?;
     policy::read(&text, &path.display().to_string())
 }
 
 /// Reads one marked homework.
 fn read_record(path: &Path) -> Result<marking::Marked, Vec<problem::Problem>> {
-    let text = text(path).map_err(|problem| vec![problem])?;
+    let text = files::text(path).map_err(|problem| vec![problem])?;
     marking::from_json(&text, &path.display().to_string())
 }
 
@@ -142,21 +143,6 @@ fn search(folder: &Path, found: &mut Vec<PathBuf>, problems: &mut Vec<problem::P
             found.push(entry.path());
         }
     }
-}
-
-/// Returns the text of a file, or what stood in the way.
-fn text(path: &Path) -> Result<String, problem::Problem> {
-    fs::read_to_string(path).map_err(|error| {
-        let (what, hint) = if error.kind() == io::ErrorKind::NotFound {
-            (
-                "there is no such file or folder".to_owned(),
-                "check the spelling, or name the folder above it",
-            )
-        } else {
-            (format!("could not be read: {error}"), "")
-        };
-        problem::Problem::new(path.display().to_string(), what, hint)
-    })
 }
 
 /// The newest date of marking.

@@ -37,7 +37,7 @@ pub enum Standing {
     },
 }
 
-/// Makes a folder where there is none; the folder above it must be there.
+/// Makes a folder, and those above it, where there is none.
 ///
 /// # Errors
 ///
@@ -46,17 +46,7 @@ pub fn folder(path: &Path) -> Result<(), problem::Problem> {
     if path.is_dir() {
         return Ok(());
     }
-    fs::create_dir(path).map_err(|error| {
-        if error.kind() == io::ErrorKind::NotFound {
-            at(
-                path,
-                "the folder above this one is not there",
-                "make it first",
-            )
-        } else {
-            failed(path, "the folder could not be made", &error)
-        }
-    })
+    fs::create_dir_all(path).map_err(|error| failed(path, "the folder could not be made", &error))
 }
 
 /// Writes all files, or none; returns the dated copies that were kept.
@@ -310,11 +300,16 @@ mod tests {
     }
 
     #[test]
-    fn a_folder_is_made_below_one_that_is_there_only() {
+    fn a_folder_is_made_with_those_above_it() {
         let above = tempfile::tempdir().expect("a folder");
-        folder(&above.path().join("out")).expect("made");
-        folder(&above.path().join("out")).expect("there already");
-        let problem = folder(&above.path().join("no/out")).expect_err("no folder above");
-        assert_eq!(problem.what, "the folder above this one is not there");
+        let out = above.path().join("autumn/week-12");
+        folder(&out).expect("made");
+        folder(&out).expect("there already");
+        fs::write(above.path().join("taken"), b"").expect("a file");
+        let problem = folder(&above.path().join("taken/out")).expect_err("a file's name");
+        assert_eq!(
+            problem.what.split(':').next(),
+            Some("the folder could not be made")
+        );
     }
 }

@@ -1,22 +1,194 @@
-//! `toothmark set`.
+//! `toothmark set`: banks and a roll in; sheets, mark scheme, answer workbook and
+//! record out.
 
+use crate::bank;
 use crate::cli;
+use crate::commands::bank as commands_bank;
+use crate::commands::clock;
 use crate::commands::console;
+use crate::commands::files;
+use crate::commands::save;
+use crate::homework;
+use crate::level;
+use crate::paper;
 use crate::problem;
+use crate::workbook::answer_book;
+use crate::workbook::roll;
+use std::path::Path;
+
+/// The files a homework consists of, in the order they are told.
+const RECORD: &str = "homework.json";
+const ANSWERS: &str = "answers.xlsx";
+const SHEETS: &str = "sheets.pdf";
+const MARK_SCHEME: &str = "mark-scheme.pdf";
 
 /// Sets a homework.
 ///
 /// # Errors
 ///
-/// Everything that stood in the way.
+/// Everything that stood in the way: of the banks, the roll, the choice of
+/// questions, or the folder.
 pub fn run(
     arguments: &cli::SetArguments,
     console: &mut console::Console,
 ) -> Result<(), Vec<problem::Problem>> {
-    let _ = (arguments, console);
-    Err(vec![problem::Problem::new(
-        "toothmark set",
-        "this command is not built yet",
-        "",
-    )])
+    let (banks, pupils) = read(arguments)?;
+    let seed = arguments.seed.clone().unwrap_or_else(clock::chosen_seed);
+    let plan = plan(arguments, &banks, pupils, &seed);
+    let (homework, notices) = homework::set(&plan)?;
+    for notice in &notices {
+        console.warning(notice);
+    }
+    let outputs = make(&arguments.out, &homework, console)?;
+    save::folder(&arguments.out).map_err(|problem| vec![problem])?;
+    save::all(&outputs)?;
+    say(arguments, &homework, console);
+    Ok(())
+}
+
+/// Reads the banks and the roll, and tells what is wrong with any of them at once.
+fn read(
+    arguments: &cli::SetArguments,
+) -> Result<(Vec<bank::Bank>, Vec<homework::Pupil>), Vec<problem::Problem>> {
+    let mut problems = Vec::new();
+    let mut banks = Vec::new();
+    for path in &arguments.bank {
+        match commands_bank::read(path) {
+            Ok(bank) => banks.push(bank),
+            Err(found) => problems.extend(found),
+        }
+    }
+    let roll = files::bytes(&arguments.roll)
+        .map_err(|problem| vec![problem])
+        .and_then(|bytes| roll::read(&files::shown(&arguments.roll), &bytes));
+    match roll {
+        Ok(pupils) if problems.is_empty() => Ok((banks, pupils)),
+        Ok(_) => Err(problems),
+        Err(found) => {
+            problems.extend(found);
+            Err(problems)
+        }
+    }
+}
+
+fn plan<'b>(
+    arguments: &cli::SetArguments,
+    banks: &'b [bank::Bank],
+    pupils: Vec<homework::Pupil>,
+    seed: &str,
+) -> homework::Plan<'b> {
+    let level = |number| level::Level::new(number).expect("the command line takes levels 1 to 8");
+    let levels = level::Span {
+        low: level(arguments.level.lowest),
+        high: level(arguments.level.highest),
+    };
+    let skills = arguments
+        .skill
+        .iter()
+        .map(|text| {
+            text.parse::<level::Skill>()
+                .expect("the command line takes skills only")
+        })
+        .collect();
+    let title = arguments
+        .title
+        .clone()
+        .unwrap_or_else(|| "Gears homework".to_owned());
+    homework::Plan {
+        banks,
+        pupils,
+        year: arguments.year.clone(),
+        levels,
+        skills,
+        questions: match arguments.questions {
+            cli::QuestionCount::All => homework::Questions::All,
+            cli::QuestionCount::Number(count) => homework::Questions::Count(
+                usize::try_from(count).expect("a count of questions is small"),
+            ),
+        },
+        versions: match arguments.versions {
+            cli::Versions::Same => homework::Versions::Same,
+            cli::Versions::Each => homework::Versions::Each,
+        },
+        seed: seed.to_owned(),
+        title,
+        date: arguments.date.clone().unwrap_or_else(clock::today),
+    }
+}
+
+/// Makes every file in memory before any is written.
+fn make(
+    folder: &Path,
+    homework: &homework::Homework,
+    console: &console::Console,
+) -> Result<Vec<save::Output>, Vec<problem::Problem>> {
+    let bar = console.progress(4, "making the homework");
+    let mut problems = Vec::new();
+    let mut outputs = Vec::new();
+    let mut keep = |name: &'static str, made: Result<Vec<u8>, problem::Problem>| {
+        match made {
+            // Another homework in this folder, or answers typed into its workbook,
+            // must not be lost.
+            Ok(bytes) => outputs.push(save::Output {
+                path: folder.join(name),
+                bytes,
+                standing: save::Standing::Refused,
+            }),
+            Err(problem) => problems.push(problem),
+        }
+        bar.inc(1);
+    };
+    keep(RECORD, Ok(homework::to_json(homework).into_bytes()));
+    keep(ANSWERS, answer_book::write(homework));
+    keep(
+        SHEETS,
+        paper::sheets(homework).map_err(|fault| unprintable(SHEETS, &fault)),
+    );
+    keep(
+        MARK_SCHEME,
+        paper::mark_scheme(homework).map_err(|fault| unprintable(MARK_SCHEME, &fault)),
+    );
+    bar.finish_and_clear();
+    if problems.is_empty() {
+        Ok(outputs)
+    } else {
+        Err(problems)
+    }
+}
+
+fn unprintable(name: &str, fault: &paper::PaperError) -> problem::Problem {
+    problem::Problem::new(name, fault.to_string(), "")
+}
+
+fn say(
+    arguments: &cli::SetArguments,
+    homework: &homework::Homework,
+    console: &mut console::Console,
+) {
+    let pupils = homework.pupils.len();
+    let sheets = homework.sheets.len();
+    console.remark(format_args!(
+        "Homework {}, \"{}\": {pupils} pupils, {sheets} different sheets.",
+        homework.code, homework.title
+    ));
+    if arguments.seed.is_none() {
+        console.result(format_args!(
+            "The seed is {}. To make the same homework again, add: --seed {} --date {}",
+            homework.seed, homework.seed, homework.date
+        ));
+    }
+    for (name, what) in [
+        (SHEETS, "print this for the pupils"),
+        (MARK_SCHEME, "answers, worked solutions and marks"),
+        (
+            ANSWERS,
+            "type the pupils' answers into this, then run: toothmark mark",
+        ),
+        (RECORD, "keep this beside the answers; marking needs it"),
+    ] {
+        console.remark(format_args!(
+            "  {}  ({what})",
+            arguments.out.join(name).display()
+        ));
+    }
 }

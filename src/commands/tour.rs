@@ -1,22 +1,128 @@
-//! `toothmark tour`.
+//! `toothmark tour`: the main job once, on the invented school.
+//!
+//! Sets a homework for one class, marks what the four classes handed in, reviews
+//! them, and says where to look.
 
 use crate::cli;
 use crate::commands::console;
+use crate::commands::mark;
+use crate::commands::review;
+use crate::commands::set;
 use crate::problem;
+use std::fs;
+use std::path::Path;
+use std::path::PathBuf;
 
-/// Runs set, mark and review on an invented class.
+/// Where the invented school and the banks lie, from the project's folder.
+const CLASSES: &str = "sample-classes";
+const BANK: &str = "question-banks/gears-7-11.toml";
+
+/// The class whose homework is set on the way.
+const CLASS: &str = "5-rowan";
+
+/// Runs set, mark and review on an invented school.
 ///
 /// # Errors
 ///
-/// Everything that stood in the way.
+/// Everything that stood in the way; above all that the samples are not here.
 pub fn run(
     arguments: &cli::TourArguments,
     console: &mut console::Console,
 ) -> Result<(), Vec<problem::Problem>> {
-    let _ = (arguments, console);
-    Err(vec![problem::Problem::new(
-        "toothmark tour",
-        "this command is not built yet",
-        "",
-    )])
+    let classes = classes()?;
+    let out = &arguments.out;
+
+    console
+        .remark("1. A teacher sets a homework: each pupil of 5 Rowan gets numbers of their own.");
+    let homework = out.join("set");
+    set::run(&homework_of_the_class(&homework), console)?;
+
+    console.remark("\n2. An assistant marks what four classes handed in.");
+    let marked = out.join("marked");
+    for (folder, answers) in &classes {
+        let arguments = cli::MarkArguments {
+            answers: answers.clone(),
+            homework: None,
+            policy: None,
+            out: Some(marked.join(folder)),
+        };
+        mark::run(&arguments, console)?;
+    }
+
+    console.remark("\n3. A subject lead reviews them.");
+    let review = out.join("review");
+    let arguments = cli::ReviewArguments {
+        paths: vec![marked.clone()],
+        out: review.clone(),
+        policy: None,
+    };
+    review::run(&arguments, console)?;
+
+    console.remark("\nWhere to look:");
+    for (path, what) in [
+        (homework.join("sheets.pdf"), "what the pupils get"),
+        (
+            homework.join("mark-scheme.pdf"),
+            "worked solutions and what each mistake earns",
+        ),
+        (
+            marked.join(CLASS).join("marked.xlsx"),
+            "marks, reasons, and under `To check` what needs you",
+        ),
+        (
+            review.join("attainment.xlsx"),
+            "what holds, what does not, what to do next",
+        ),
+    ] {
+        console.result(format_args!("  {}  ({what})", path.display()));
+    }
+    Ok(())
+}
+
+/// The very homework that the class's answers belong to.
+fn homework_of_the_class(out: &Path) -> cli::SetArguments {
+    cli::SetArguments {
+        bank: vec![PathBuf::from(BANK)],
+        roll: Path::new(CLASSES).join(CLASS).join("roll.csv"),
+        level: cli::LevelSpan {
+            lowest: 3,
+            highest: 5,
+        },
+        skill: Vec::new(),
+        questions: cli::QuestionCount::Number(12),
+        seed: Some("rowan-autumn".to_owned()),
+        versions: cli::Versions::Each,
+        title: Some("Gears that turn gears".to_owned()),
+        year: None,
+        date: Some("2026-10-06".to_owned()),
+        out: out.to_owned(),
+    }
+}
+
+/// Every class with what it handed in, by folder name.
+fn classes() -> Result<Vec<(String, PathBuf)>, Vec<problem::Problem>> {
+    let missing = || {
+        vec![problem::Problem::new(
+            CLASSES,
+            "there are no sample classes here",
+            "run this in the project's own folder, where sample-classes and question-banks are",
+        )]
+    };
+    let mut classes = Vec::new();
+    for entry in fs::read_dir(CLASSES).map_err(|_| missing())?.flatten() {
+        let folder = entry.path();
+        let answers = ["xlsx", "ods", "csv"]
+            .map(|ending| folder.join("answers").with_extension(ending))
+            .into_iter()
+            .find(|path| path.is_file());
+        if let Some(answers) = answers {
+            classes.push((entry.file_name().to_string_lossy().into_owned(), answers));
+        }
+    }
+    classes.sort();
+    if classes.is_empty() {
+        Err(missing())
+    } else {
+        Ok(classes)
+    }
 }

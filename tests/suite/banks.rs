@@ -150,7 +150,7 @@ fn bank_check_tells_every_fault_and_fails() {
         assert!(run.stderr.contains(line), "{line}: {}", run.stderr);
     }
     assert!(
-        run.stderr.contains("missing.toml: the bank cannot be read"),
+        run.stderr.contains("missing.toml: there is no such file"),
         "{}",
         run.stderr
     );

@@ -8,12 +8,17 @@ mod golden;
 mod homeworks;
 mod house_rules;
 mod linear;
+mod main_job;
 mod marked_homework;
 mod marking;
 mod misconceptions;
 mod program;
 mod published;
 mod question_banks;
+mod review;
+mod samples;
+#[path = "../simulation/mod.rs"]
+mod simulation;
 mod solve;
 mod spreadsheet_changes;
 mod wrong_solvers;

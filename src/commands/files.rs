@@ -1,0 +1,115 @@
+//! Reading a person's files, with the path in every message.
+
+use crate::problem;
+use std::fs;
+use std::io;
+use std::path::Path;
+
+/// Returns a path as it is shown to people.
+#[must_use]
+pub fn shown(path: &Path) -> String {
+    path.display().to_string()
+}
+
+/// Returns a file's name without its folder.
+#[must_use]
+pub fn name(path: &Path) -> String {
+    path.file_name()
+        .map_or_else(|| shown(path), |name| name.to_string_lossy().into_owned())
+}
+
+/// Returns everything in a file.
+///
+/// # Errors
+///
+/// When it cannot be opened or read, with its path.
+pub fn bytes(path: &Path) -> Result<Vec<u8>, problem::Problem> {
+    fs::read(path)
+        .map_err(|error| problem::Problem::new(shown(path), unreadable(&error), hint(&error, path)))
+}
+
+/// Returns the text in a UTF-8 file.
+///
+/// # Errors
+///
+/// When it cannot be opened or read, or is not UTF-8 text, with its path.
+pub fn text(path: &Path) -> Result<String, problem::Problem> {
+    let bytes = bytes(path)?;
+    let bytes = bytes
+        .strip_prefix("\u{feff}".as_bytes())
+        .unwrap_or(&bytes)
+        .to_vec();
+    String::from_utf8(bytes).map_err(|_| {
+        problem::Problem::new(
+            shown(path),
+            "found bytes that are not UTF-8 text",
+            "open it in a text editor and save it as UTF-8",
+        )
+    })
+}
+
+fn unreadable(error: &io::Error) -> String {
+    if error.kind() == io::ErrorKind::NotFound {
+        "there is no such file".to_owned()
+    } else if error.kind() == io::ErrorKind::PermissionDenied {
+        "may not be read".to_owned()
+    } else if error.kind() == io::ErrorKind::IsADirectory {
+        "is a folder, wanted a file".to_owned()
+    } else {
+        format!("could not be read: {error}")
+    }
+}
+
+fn hint(error: &io::Error, path: &Path) -> String {
+    if error.kind() == io::ErrorKind::NotFound {
+        nearest(path).map_or_else(
+            || "check the folder and the spelling".to_owned(),
+            |near| format!("is it \"{near}\"?"),
+        )
+    } else if error.kind() == io::ErrorKind::PermissionDenied {
+        "close it in other programs, or ask for the right to read it".to_owned()
+    } else if error.kind() == io::ErrorKind::IsADirectory {
+        "name a file inside it".to_owned()
+    } else {
+        String::new()
+    }
+}
+
+/// The name in the same folder that is nearest to the one typed.
+fn nearest(path: &Path) -> Option<String> {
+    let wanted = path.file_name()?.to_string_lossy().to_lowercase();
+    let folder = path.parent().filter(|it| !it.as_os_str().is_empty());
+    let entries = fs::read_dir(folder.unwrap_or(Path::new("."))).ok()?;
+    let mut names: Vec<(usize, String)> = entries
+        .filter_map(Result::ok)
+        .map(|entry| entry.file_name().to_string_lossy().into_owned())
+        .map(|name| (strsim::osa_distance(&name.to_lowercase(), &wanted), name))
+        .collect();
+    names.sort();
+    let (distance, name) = names.into_iter().next()?;
+    (distance <= 3).then_some(name)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_missing_file_is_told_with_the_nearest_name() {
+        let folder = tempfile::tempdir().expect("a folder");
+        fs::write(folder.path().join("maple.csv"), "x").expect("written");
+        let problem = bytes(&folder.path().join("mapel.csv")).expect_err("not there");
+        assert_eq!(problem.what, "there is no such file");
+        assert_eq!(problem.hint, "is it \"maple.csv\"?");
+    }
+
+    #[test]
+    fn text_is_utf_8_with_or_without_its_mark() {
+        let folder = tempfile::tempdir().expect("a folder");
+        let path = folder.path().join("bank.toml");
+        fs::write(&path, "\u{feff}format = 1").expect("written");
+        assert_eq!(text(&path).as_deref(), Ok("format = 1"));
+        fs::write(&path, [0xff, 0xfe, 0x00]).expect("written");
+        assert!(text(&path).expect_err("not text").what.contains("UTF-8"));
+    }
+}
