@@ -69,6 +69,7 @@ fn lively(plain: &str, form: &answer::Form, pick: u64) -> String {
             2 => plain.replace(':', "to"),
             3 => format!("{plain} "),
             4 => plain.replace(" : ", " :"),
+            5 | 6 => plain.replace(" : ", "/"),
             _ => plain.to_owned(),
         },
         answer::Form::List { .. } => list_words(plain, pick),
