@@ -6,7 +6,8 @@
 use fraction::{CheckedAdd, CheckedDiv, CheckedMul, CheckedSub, GenericFraction};
 use std::cmp::Ordering;
 use std::fmt;
-use std::str::FromStr;
+
+mod writing;
 
 /// Why a calculation gave no number.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -255,68 +256,6 @@ fn lossy(value: u128) -> f64 {
     value as f64
 }
 
-impl fmt::Display for Number {
-    /// Writes `5`, `-5/2`.
-    fn fmt(&self, formatter: &mut fmt::Formatter<'_>) -> fmt::Result {
-        let sign = if self.is_negative() { "-" } else { "" };
-        if self.is_whole() {
-            write!(formatter, "{sign}{}", self.numerator())
-        } else {
-            write!(
-                formatter,
-                "{sign}{}/{}",
-                self.numerator(),
-                self.denominator()
-            )
-        }
-    }
-}
-
-impl fmt::Debug for Number {
-    fn fmt(&self, formatter: &mut fmt::Formatter<'_>) -> fmt::Result {
-        write!(formatter, "{self}")
-    }
-}
-
-impl FromStr for Number {
-    type Err = NumberError;
-
-    /// Reads `5`, `-2.50`, `5/2`: the exact writings of records and banks, not
-    /// the many of pupils.
-    fn from_str(text: &str) -> Result<Self, NumberError> {
-        let wrong = || NumberError::NotANumber {
-            found: text.to_owned(),
-        };
-        let (negative, rest) = match text.strip_prefix('-') {
-            Some(rest) => (true, rest),
-            None => (false, text),
-        };
-        let digits = |part: &str| -> Result<u128, NumberError> {
-            if part.is_empty() || !part.bytes().all(|byte| byte.is_ascii_digit()) {
-                return Err(wrong());
-            }
-            part.parse().map_err(|_| NumberError::Overflow)
-        };
-        let magnitude = if let Some((top, bottom)) = rest.split_once('/') {
-            let bottom = Self(GenericFraction::from(digits(bottom)?));
-            Self(GenericFraction::from(digits(top)?)).divided_by(bottom)?
-        } else if let Some((whole, part)) = rest.split_once('.') {
-            let places = u32::try_from(part.len()).map_err(|_| NumberError::Overflow)?;
-            let scale = 10_u128.checked_pow(places).ok_or(NumberError::Overflow)?;
-            let scale = Self(GenericFraction::from(scale));
-            let part = Self(GenericFraction::from(digits(part)?)).divided_by(scale)?;
-            Self(GenericFraction::from(digits(whole)?)).plus(part)?
-        } else {
-            Self(GenericFraction::from(digits(rest)?))
-        };
-        Ok(if negative {
-            magnitude.negated()
-        } else {
-            magnitude
-        })
-    }
-}
-
 impl From<u32> for Number {
     fn from(value: u32) -> Self {
         Self(GenericFraction::from(u128::from(value)))
@@ -356,19 +295,6 @@ impl Ord for Number {
 impl PartialOrd for Number {
     fn partial_cmp(&self, other: &Self) -> Option<Ordering> {
         Some(self.cmp(other))
-    }
-}
-
-impl serde::Serialize for Number {
-    fn serialize<S: serde::Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
-        serializer.collect_str(self)
-    }
-}
-
-impl<'de> serde::Deserialize<'de> for Number {
-    fn deserialize<D: serde::Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
-        let text = <std::borrow::Cow<'de, str>>::deserialize(deserializer)?;
-        text.parse().map_err(serde::de::Error::custom)
     }
 }
 
@@ -539,17 +465,6 @@ impl From<Number> for Value {
     }
 }
 
-impl fmt::Display for Value {
-    /// Writes `5/2`, `30 pi`, `3/4 pi^2`.
-    fn fmt(&self, formatter: &mut fmt::Formatter<'_>) -> fmt::Result {
-        match self.pi_power {
-            0 => write!(formatter, "{}", self.factor),
-            1 => write!(formatter, "{} pi", self.factor),
-            power => write!(formatter, "{} pi^{power}", self.factor),
-        }
-    }
-}
-
 /// How exactly an answer is wanted.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
 pub enum Precision {
@@ -643,149 +558,4 @@ pub fn rounded_text(rounded: Number, precision: Precision) -> String {
 }
 
 #[cfg(test)]
-mod tests {
-    use super::*;
-
-    fn number(text: &str) -> Number {
-        text.parse().expect("the test's own number")
-    }
-
-    #[test]
-    fn exact_writings_are_read_and_written_back() {
-        for (text, written) in [
-            ("5", "5"),
-            ("-2.50", "-5/2"),
-            ("10/4", "5/2"),
-            ("007", "7"),
-            ("0", "0"),
-            ("-0", "0"),
-            ("0.125", "1/8"),
-            ("-3/9", "-1/3"),
-        ] {
-            assert_eq!(number(text).to_string(), written, "{text}");
-        }
-        for text in [
-            "", "1/0", "1,5", ".5", "2.", " 1", "a", "1/2/3", "--1", "1e3",
-        ] {
-            assert!(text.parse::<Number>().is_err(), "{text}");
-        }
-    }
-
-    #[test]
-    fn signs_are_kept_apart_from_sizes() {
-        let half = Number::ratio(-1, 2).expect("fits");
-        assert!(half.is_negative());
-        assert_eq!(half, number("-1/2"));
-        assert!(half < Number::ZERO);
-        assert_eq!(half.floor(), number("-1"));
-        assert_eq!(half.plus(number("1/2")).expect("fits"), Number::ZERO);
-        assert!(!half.plus(number("1/2")).expect("fits").is_negative());
-    }
-
-    #[test]
-    fn what_does_not_fit_is_an_error() {
-        let huge = number("170141183460469231731687303715884105727");
-        assert_eq!(huge.times(huge), Err(NumberError::Overflow));
-        assert_eq!(
-            huge.times(number("2")).and_then(|it| it.plus(huge)),
-            Err(NumberError::Overflow)
-        );
-        assert_eq!(
-            Number::ONE.divided_by(Number::ZERO),
-            Err(NumberError::DivisionByZero)
-        );
-        assert_eq!(
-            "340282366920938463463374607431768211456".parse::<Number>(),
-            Err(NumberError::Overflow)
-        );
-    }
-
-    #[test]
-    fn order_never_overflows() {
-        let huge = number("340282366920938463463374607431768211455");
-        let near = number(
-            "340282366920938463463374607431768211455/340282366920938463463374607431768211454",
-        );
-        let nearer = number(
-            "340282366920938463463374607431768211454/340282366920938463463374607431768211453",
-        );
-        assert!(near < nearer);
-        assert!(near < huge);
-        assert!(huge.negated() < near.negated());
-        assert_eq!(near.cmp(&near), Ordering::Equal);
-    }
-
-    #[test]
-    fn halves_round_up_and_away_from_nought() {
-        for (text, precision, rounded) in [
-            ("2.675", Precision::Places(2), "2.68"),
-            ("0.125", Precision::Places(2), "0.13"),
-            ("2.5", Precision::Places(0), "3"),
-            ("-2.5", Precision::Places(0), "-3"),
-            ("1234.5", Precision::Figures(3), "1230"),
-            ("0.0012345", Precision::Figures(3), "0.00123"),
-            ("9.996", Precision::Figures(3), "10"),
-            ("7/3", Precision::Figures(3), "2.33"),
-            ("100", Precision::Figures(1), "100"),
-        ] {
-            let result = round_half_up(number(text).into(), precision).expect("fits");
-            assert_eq!(rounded_text(result, precision), rounded, "{text}");
-        }
-        assert_eq!(rounded_text(number("5/2"), Precision::Places(2)), "2.50");
-        assert_eq!(rounded_text(number("3"), Precision::Places(1)), "3.0");
-    }
-
-    #[test]
-    fn pi_is_a_factor_until_the_rounding() {
-        // Source: 40 teeth of module 2 mm give a rack travel of 80 pi mm a turn,
-        // 251.327 mm (computed here from the formula pi m z).
-        let travel = Value::PI.times(number("80").into()).expect("fits");
-        assert_eq!(travel.to_string(), "80 pi");
-        assert_eq!(
-            round_half_up(travel, Precision::Places(3)),
-            Ok(number("251.327"))
-        );
-        assert_eq!(travel.plus(Value::ONE), Err(NumberError::MixedPi));
-        assert_eq!(travel.plus(Value::ZERO), Ok(travel));
-        assert_eq!(
-            travel.divided_by(Value::PI).expect("fits").as_number(),
-            Some(number("80"))
-        );
-        assert_eq!(
-            round_half_up(travel, Precision::Exact),
-            Err(NumberError::Overflow)
-        );
-        let inverse = Value::ONE.divided_by(Value::PI).expect("fits");
-        assert_eq!(
-            round_half_up(inverse, Precision::Figures(6)),
-            Ok(number("0.318310"))
-        );
-    }
-
-    #[test]
-    fn pi_lies_between_the_old_bounds() {
-        // Source: Archimedes, Measurement of a Circle: 223/71 < pi < 22/7.
-        let (low, high) = Value::PI.bounds().expect("fits");
-        assert!(number("223/71") < low && high < number("22/7"));
-        assert!((low.to_f64() - std::f64::consts::PI).abs() < 1e-15);
-        assert_eq!(Value::PI.compare(number("22/7").into()), Ok(Ordering::Less));
-    }
-
-    #[test]
-    fn endless_decimals_have_no_decimal_writing() {
-        assert_eq!(number("1/3").to_decimal(), None);
-        assert_eq!(number("-5/8").to_decimal(), Some("-0.625".to_owned()));
-        assert_eq!(number("7/20").to_decimal(), Some("0.35".to_owned()));
-    }
-
-    proptest::proptest! {
-        #[test]
-        fn taking_away_undoes_adding(a in -9999_i64..9999, b in 1_i64..999, c in -9999_i64..9999, d in 1_i64..999) {
-            let (x, y) = (Number::ratio(a, b).expect("fits"), Number::ratio(c, d).expect("fits"));
-            proptest::prop_assert_eq!(x.plus(y).and_then(|sum| sum.minus(y)), Ok(x));
-            let ordered = (i128::from(a) * i128::from(d)).cmp(&(i128::from(c) * i128::from(b)));
-            proptest::prop_assert_eq!(x.cmp(&y), ordered);
-            proptest::prop_assert_eq!(x.to_string().parse::<Number>(), Ok(x));
-        }
-    }
-}
+mod tests;
