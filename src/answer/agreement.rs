@@ -145,9 +145,23 @@ fn ratio(
         } else {
             Agreement::ReversedUnsimplified
         })
+    } else if given.1 == number::Number::ONE && is_rounded(value, right) {
+        Some(if simplest_asked {
+            Agreement::Unsimplified
+        } else {
+            Agreement::Rounded
+        })
     } else {
         None
     }
+}
+
+/// Whether `n` of `n : 1` is the right ratio rounded to three figures or two places,
+/// which is what a value earns where no precision is asked.
+fn is_rounded(value: number::Number, right: number::Number) -> bool {
+    [number::Precision::Figures(3), number::Precision::Places(2)]
+        .into_iter()
+        .any(|precision| number::round_half_up(right.into(), precision) == Ok(value))
 }
 
 fn choice(gears: &[u32], fact: &ask::Fact) -> Option<Agreement> {
@@ -230,6 +244,26 @@ mod tests {
             ("3", "0", false, Agreement::NotEqual),
             ("0", "3", false, Agreement::NotEqual),
             ("2", "1", false, Agreement::NotEqual),
+            ("3.01", "1", false, Agreement::NotEqual),
+        ] {
+            let form = Form::Ratio {
+                first: "turns of A".to_owned(),
+                second: "turns of B".to_owned(),
+                simplest,
+            };
+            let given = Given::Ratio(number(first), number(second));
+            assert_eq!(compare(&given, &right, &form), wanted, "{first}:{second}");
+        }
+    }
+
+    #[test]
+    fn a_ratio_to_one_may_be_rounded() {
+        let right = ask::Fact::Ratio(number("5"), number("3"));
+        for (first, second, simplest, wanted) in [
+            ("1.67", "1", false, Agreement::Rounded),
+            ("1.67", "1", true, Agreement::Unsimplified),
+            ("1.6", "1", false, Agreement::NotEqual),
+            ("1.66", "1", false, Agreement::NotEqual),
         ] {
             let form = Form::Ratio {
                 first: "turns of A".to_owned(),
