@@ -145,14 +145,14 @@ mod tests {
     #[test]
     fn what_a_school_leaves_out_keeps_its_default() {
         let policy = read(
-            "name = \"Quarry Lane School\"\naccuracy_costs = 0\nfollow_through = false\n",
+            "name = \"Ashwhistle School\"\naccuracy_costs = 0\nfollow_through = false\n",
             "policy.toml",
         )
         .expect("a good policy");
         assert_eq!(
             policy,
             Policy {
-                name: "Quarry Lane School".to_owned(),
+                name: "Ashwhistle School".to_owned(),
                 accuracy_costs: 0,
                 follow_through: false,
                 ..Policy::default()

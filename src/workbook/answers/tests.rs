@@ -59,7 +59,7 @@ fn answers_are_found_by_their_headings() {
 
 #[test]
 fn columns_may_be_moved_renamed_in_case_and_surrounded_by_notes() {
-    let text = "Quarry Lane School\nHomework code,ql-7f3\n\n\
+    let text = "Ashwhistle School\nHomework code,ql-7f3\n\n\
                 notes,q4,Q3 (b),q3A,question 2,Q2 notes,Q1 working,Q1,pupil_id\n\
                 left early,,an idler,3:1,cw,check this,,2,p01\n\nAverage,,,,,,,,\n";
     let found = read("a.csv", text.as_bytes(), &examples::homework()).expect("good answers");
