@@ -23,6 +23,7 @@ mod size;
 pub mod solve;
 pub mod step;
 mod unknown;
+pub mod vary;
 mod walk;
 mod whole;
 mod working;
