@@ -26,8 +26,11 @@ const SERIALS_OF_DATES: std::ops::Range<i64> = 32_874..58_440;
 #[must_use]
 pub fn typed(cell: &cells::Cell, year_set: i32) -> answer::Typed {
     match &cell.content {
+        Content::Text(text) if cell.formula().is_empty() => {
+            clock::from_text(text, year_set).unwrap_or_else(|| with_formula(text.clone(), cell))
+        }
         Content::Text(text) => with_formula(text.clone(), cell),
-        Content::Number(digits) => number(digits, cell, year_set),
+        Content::Number(digits) => number(&decimal::without_noise(digits), cell, year_set),
         Content::Time { milliseconds } => clock::time(*milliseconds, cell.format()),
         Content::Date { year, month, day } => clock::date(
             clock::Calendar {
@@ -415,8 +418,52 @@ mod tests {
     }
 
     #[test]
+    fn a_csv_file_keeps_the_dates_and_times_that_a_program_made() {
+        let cases: [(&str, &[&str]); 8] = [
+            ("01/03/2026", &["1/3", "3/1"]),
+            ("2026-03-01", &["1/3", "3/1"]),
+            ("2026-03-01 00:00:00", &["1/3", "3/1"]),
+            ("01-Mar", &["1/3", "3/1"]),
+            ("Dec-36", &["12/36"]),
+            ("03:01:00", &["3:1"]),
+            ("03:01:00 AM", &["3:1"]),
+            ("30:10:00", &["30:10"]),
+        ];
+        for (text, wanted) in cases {
+            let cell = cells::Cell::plain(Content::Text(text.to_owned()));
+            assert_eq!(readings(&cell), wanted, "{text}");
+            assert_eq!(typed(&cell, 2026).text, text);
+        }
+    }
+
+    #[test]
+    fn digits_beyond_the_fifteenth_are_noise() {
+        for (digits, wanted) in [
+            ("2.9999999999999996", "3"),
+            ("3.0000000000000004", "3"),
+            ("0.33299999999999996", "0.333"),
+            ("0.333333333333333", "0.333333333333333"),
+            ("1200.0000000000002", "1200"),
+            ("-2.5", "-2.5"),
+            ("123456789012345678", "123456789012345678"),
+        ] {
+            let cell = cells::Cell::plain(Content::Number(digits.to_owned()));
+            assert_eq!(typed(&cell, 2026).text, wanted);
+        }
+    }
+
+    #[test]
     fn what_was_typed_as_text_is_left_alone() {
-        for text in ["3:1", " 1/2 ", "clockwise", "=60/3", "007"] {
+        for text in [
+            "3:1",
+            " 1/2 ",
+            "clockwise",
+            "=60/3",
+            "007",
+            "2:1:3",
+            "1/2/3",
+            "Mar",
+        ] {
             let cell = cells::Cell::plain(Content::Text(text.to_owned()));
             let found = typed(&cell, 2026);
             assert_eq!(found.text, text);

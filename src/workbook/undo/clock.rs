@@ -103,6 +103,10 @@ pub(super) fn date(date: Calendar, cell: &cells::Cell, year_set: i32) -> answer:
     let month_and_year = [format!("{month}/{short}"), format!("{month}/{short:02}")];
     if number_format::is_month_and_year(code) {
         texts.extend(month_and_year);
+        // Digits that could be a day were typed as a month's name: in either order.
+        if (1..=31).contains(&short) {
+            texts.push(format!("{short}/{month}"));
+        }
     } else {
         // The first digits on the screen tell the order where they differ.
         let first_shown: String = cell
@@ -138,6 +142,107 @@ pub(super) fn date(date: Calendar, cell: &cells::Cell, year_set: i32) -> answer:
             .map(|text| undo::undone(text, &why))
             .collect(),
     }
+}
+
+/// Returns what may have been typed where a csv file keeps the date or time that a
+/// spreadsheet program had made of it: `01/03/2026`, `2026-03-01`, `01-Mar`, `03:01:00`.
+///
+/// None for any other text. The text itself stays what is shown.
+pub(super) fn from_text(text: &str, year_set: i32) -> Option<answer::Typed> {
+    let trimmed = text.trim();
+    let mut found = time_of(trimmed)
+        .map(|milliseconds| time(milliseconds, ""))
+        .or_else(|| {
+            let (calendar, format) = calendar_of(trimmed, year_set)?;
+            let cell = cells::Cell {
+                content: cells::Content::Text(String::new()),
+                look: Some(Box::new(cells::Look {
+                    format: format.to_owned(),
+                    ..cells::Look::default()
+                })),
+            };
+            Some(date(calendar, &cell, year_set))
+        })?;
+    text.clone_into(&mut found.text);
+    Some(found)
+}
+
+/// `03:01:00`, `03:01:00 AM`: two digits each, as programs write them.
+fn time_of(text: &str) -> Option<i64> {
+    let (clock, is_afternoon) = match text.split_once(' ') {
+        Some((clock, half)) => match half.to_ascii_lowercase().as_str() {
+            "am" => (clock, false),
+            "pm" => (clock, true),
+            _ => return None,
+        },
+        None => (text, false),
+    };
+    let parts: Vec<&str> = clock.split(':').collect();
+    let [hours, minutes, seconds] = parts.as_slice() else {
+        return None;
+    };
+    if parts.iter().any(|part| part.len() != 2) {
+        return None;
+    }
+    let number = |digits: &str| digits.parse::<i64>().ok().filter(|number| *number >= 0);
+    let (hours, minutes, seconds) = (number(hours)?, number(minutes)?, number(seconds)?);
+    if minutes > 59 || seconds > 59 {
+        return None;
+    }
+    let hours = if is_afternoon && hours < 12 {
+        hours + 12
+    } else {
+        hours
+    };
+    Some(((hours * 60 + minutes) * 60 + seconds) * 1000)
+}
+
+/// A date in the writings of spreadsheet programs, with the format code that shows so.
+fn calendar_of(text: &str, year_set: i32) -> Option<(Calendar, &'static str)> {
+    let text = text.strip_suffix(" 00:00:00").unwrap_or(text);
+    let number = |digits: &str| digits.parse::<u32>().ok();
+    let year = |digits: &str| {
+        (digits.len() == 4)
+            .then(|| digits.parse::<i32>().ok())
+            .flatten()
+    };
+    let parts: Vec<&str> = text.split(['/', '-']).collect();
+    match parts.as_slice() {
+        // ISO 8601, which LibreOffice and others write.
+        [first, month, day] if year(first).is_some() => Some((
+            calendar(year(first)?, number(month)?, number(day)?)?,
+            "dd/mm/yy",
+        )),
+        [day, month, last] if year(last).is_some() => {
+            let (day, month, year) = (number(day)?, number(month)?, year(last)?);
+            calendar(year, month, day)
+                .map(|date| (date, "dd/mm/yy"))
+                .or_else(|| calendar(year, day, month).map(|date| (date, "mm/dd/yy")))
+        }
+        [first, second] => match (month_number(first), month_number(second)) {
+            (None, Some(month)) => Some((calendar(year_set, month, number(first)?)?, "dd/mm/yy")),
+            (Some(month), None) if second.len() == 2 => {
+                let short = number(second)?;
+                let year = i32::try_from(short).ok()? + if short < 30 { 2000 } else { 1900 };
+                Some((calendar(year, month, 1)?, "mmm-yy"))
+            }
+            (Some(_) | None, Some(_) | None) => None,
+        },
+        _ => None,
+    }
+}
+
+fn calendar(year: i32, month: u32, day: u32) -> Option<Calendar> {
+    ((1..=12).contains(&month) && (1..=31).contains(&day)).then_some(Calendar { year, month, day })
+}
+
+/// The number of a month by its first three letters.
+fn month_number(name: &str) -> Option<u32> {
+    let name = name.to_ascii_lowercase();
+    let index = MONTHS
+        .iter()
+        .position(|month| month.to_ascii_lowercase().get(..3) == Some(name.as_str()))?;
+    u32::try_from(index + 1).ok()
 }
 
 /// Returns the date of a whole serial number of a spreadsheet program.

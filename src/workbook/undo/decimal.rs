@@ -11,6 +11,36 @@ fn decimal(digits: &str) -> Option<(&'static str, u128, usize)> {
     (places.len() <= 20).then_some((sign, together, places.len()))
 }
 
+/// Returns a number without the digits beyond the fifteenth, which spreadsheet
+/// programs do not keep but some files hold.
+pub(super) fn without_noise(digits: &str) -> String {
+    const KEPT: usize = 15;
+    let plain = || digits.to_owned();
+    let Some((sign, together, places)) = decimal(digits) else {
+        return plain();
+    };
+    let significant = together.to_string().len();
+    let Some(extra) = significant.checked_sub(KEPT).filter(|extra| *extra > 0) else {
+        return plain();
+    };
+    if extra > places {
+        return plain();
+    }
+    let Some(unit) = u32::try_from(extra)
+        .ok()
+        .and_then(|extra| 10_u128.checked_pow(extra))
+    else {
+        return plain();
+    };
+    let rounded = (together + unit / 2) / unit;
+    let places = places - extra;
+    let padded = format!("{rounded:0>width$}", width = places + 1);
+    let (whole, part) = padded.split_at(padded.len() - places);
+    let part = part.trim_end_matches('0');
+    let point = if part.is_empty() { "" } else { "." };
+    format!("{sign}{whole}{point}{part}")
+}
+
 /// Returns a hundred times a number, in decimal digits.
 pub(super) fn moved_two_places(digits: &str) -> Option<String> {
     let (sign, together, places) = decimal(digits)?;
