@@ -12,6 +12,7 @@ mod accuracy;
 mod agreement;
 mod form;
 mod reading;
+pub mod scene;
 mod scheme;
 mod tidy;
 mod unit;
@@ -66,6 +67,9 @@ pub enum Form {
         unit: Unit,
         /// How exactly it is wanted.
         precision: number::Precision,
+        /// The label of the part asked about, so that `A 9, B 3` can be read; empty
+        /// where no one part is.
+        part: String,
     },
     /// A ratio `first : second`, in the printed order.
     Ratio {
@@ -81,6 +85,8 @@ pub enum Form {
     List {
         /// The entries, in the order shown.
         options: Vec<ListOption>,
+        /// What an answer may speak of.
+        scene: scene::Scene,
     },
     /// Gears chosen from a box.
     Gears {
@@ -88,6 +94,9 @@ pub enum Form {
         labels: Vec<String>,
         /// The tooth counts in the box.
         from: Vec<u32>,
+        /// Whether each labelled part drives the next one: then `12 drives 36` says
+        /// which is which.
+        in_drive_order: bool,
     },
 }
 
@@ -110,6 +119,24 @@ pub struct Undone {
     pub why: String,
 }
 
+/// A unit as a pupil wrote it.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Written {
+    /// Its words, such as `turns a second`.
+    pub words: String,
+    /// What it is; `None` for one that no answer here can have, such as `kg`.
+    pub means: Option<Measure>,
+}
+
+/// So many of a unit.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Measure {
+    /// The unit.
+    pub unit: Unit,
+    /// How many of it one of the unit written is.
+    pub scale: number::Number,
+}
+
 /// An answer as understood.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum Given {
@@ -118,7 +145,7 @@ pub enum Given {
         /// The exact value written.
         value: number::Value,
         /// The unit written, if any.
-        unit: Option<Unit>,
+        unit: Option<Written>,
         /// How many decimal places were written; `None` for a fraction or whole words.
         places: Option<u8>,
     },
@@ -137,6 +164,11 @@ pub enum Sureness {
     Sure,
     /// A person should look, and why.
     Check {
+        /// In a few words.
+        why: String,
+    },
+    /// A loose wording: a person should look where it earns marks, and why.
+    Loose {
         /// In a few words.
         why: String,
     },
@@ -169,9 +201,16 @@ pub enum Reading {
         /// In a few words.
         why: String,
     },
+    /// Plain words that answer another question, such as `12` for a direction: it
+    /// cannot be right.
+    OtherKind {
+        /// What it is not, such as `no direction`.
+        why: String,
+    },
     /// One plausible meaning, or more.
     Read(Vec<Candidate>),
-    /// Two or more different answers with no sign which is meant.
+    /// Two or more different answers with no sign which is meant; those that the list
+    /// asked for does not hold are left out.
     Several(Vec<Candidate>),
 }
 
@@ -204,6 +243,76 @@ pub enum Agreement {
     NotEqual,
 }
 
+/// A sign of reckoning.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
+pub enum Operator {
+    /// `+`
+    Plus,
+    /// `-`
+    Minus,
+    /// `×`
+    Times,
+    /// `÷`
+    Over,
+}
+
+/// What is reckoned in a calculation.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Expression {
+    /// A number.
+    Number(number::Value),
+    /// Two with a sign between them.
+    Combined {
+        /// What stands before the sign.
+        first: Box<Expression>,
+        /// The sign.
+        operator: Operator,
+        /// What stands behind it.
+        second: Box<Expression>,
+    },
+}
+
+/// One calculation in a pupil's working.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Calculation {
+    /// What is reckoned.
+    pub expression: Expression,
+    /// What the pupil says it comes to, where they say.
+    pub claimed: Option<number::Value>,
+    /// The decimal places of that; `None` for a fraction or words.
+    pub claimed_places: Option<u8>,
+    /// The whole as one writes it, such as `108 ÷ 36 = 4`.
+    pub text: String,
+}
+
+/// Reads a pupil's working as a chain of calculations, in the order written.
+///
+/// What is no calculation is passed over; never fails.
+///
+/// # Example
+///
+/// ```
+/// use toothmark::answer;
+///
+/// let typed = answer::Typed {
+///     text: "9 x 12 = 108 / 36 = 4".to_owned(),
+///     undone: Vec::new(),
+/// };
+/// let chain = answer::read_working(&typed);
+/// assert_eq!(chain[1].text, "108 ÷ 36 = 4");
+/// assert_ne!(chain[1].expression.value(), chain[1].claimed);
+/// ```
+#[must_use]
+pub fn read_working(typed: &Typed) -> Vec<Calculation> {
+    reading::working::read(typed)
+}
+
+/// Returns a value as people write it: `2.5`, `2 1/3`, `80π`.
+#[must_use]
+pub fn number_text(value: number::Value) -> String {
+    scheme::exact_text(value)
+}
+
 /// Reads a typed answer as the form asks.
 ///
 /// Never fails: text that gives no answer is a [`Reading`] too. Only the first
@@ -218,6 +327,7 @@ pub enum Agreement {
 /// let form = answer::Form::Number {
 ///     unit: answer::Unit::Turns,
 ///     precision: number::Precision::Exact,
+///     part: "B".to_owned(),
 /// };
 /// let typed = answer::Typed {
 ///     text: "it makes 2 ½ truns".to_owned(),
@@ -251,6 +361,16 @@ pub fn accepted(fact: &ask::Fact, form: &Form) -> Vec<String> {
 #[must_use]
 pub fn compare(given: &Given, fact: &ask::Fact, form: &Form) -> Agreement {
     agreement::compare(given, fact, form)
+}
+
+/// Whether a number given shows two significant figures or more, so that it says
+/// something of how it was found.
+#[must_use]
+pub fn has_two_figures(given: &Given) -> bool {
+    match given {
+        Given::Quantity { value, places, .. } => accuracy::has_two_figures(*value, *places),
+        Given::Ratio(..) | Given::Entry(_) | Given::Gears(_) => true,
+    }
 }
 
 /// Returns the form of the answer to a question; `unit` is the usual one of the

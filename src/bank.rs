@@ -89,8 +89,8 @@ pub struct PartTemplate {
     pub marks: u8,
     /// Whether working earns marks.
     pub working: bool,
-    /// The letter of the earlier part that this one follows from.
-    pub follows: Option<char>,
+    /// The letters of the earlier parts that this one follows from.
+    pub follows: Vec<char>,
 }
 
 /// Returns the checked bank of a file's text; `file` is how messages name it.

@@ -43,6 +43,6 @@ pub struct Item {
     pub marks: u8,
     /// Whether working earns marks, so that it has a working column.
     pub working: bool,
-    /// The number of the earlier part that it follows from, such as `Q3a`.
-    pub follows: Option<String>,
+    /// The numbers of the earlier parts that it follows from, such as `Q3a`.
+    pub follows: Vec<String>,
 }

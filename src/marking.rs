@@ -10,6 +10,7 @@ pub mod check;
 pub mod decision;
 mod follow;
 mod judge;
+mod method;
 mod one;
 pub mod overview;
 pub mod policy;

@@ -81,7 +81,32 @@ impl Numbers {
             };
             given == wanted
                 || (number::round_half_up(given.into(), precision) == Ok(wanted)
-                    && self.within_last_place(given, exact) == Some(true))
+                    && self.within_last_place(given, exact) == Some(true)
+                    && self.is_right_to_its_end(given, exact, precision) == Some(true))
+        })
+    }
+
+    /// Whether more digits than asked are right: rounded at their own end, or so many
+    /// that a calculator cut them off.
+    fn is_right_to_its_end(
+        &self,
+        given: number::Number,
+        exact: number::Value,
+        precision: number::Precision,
+    ) -> Option<bool> {
+        let last = self.last_place?;
+        let steps = exact.divided_by(last.into()).ok()?;
+        let rounded = number::round_half_up(steps, number::Precision::Places(0)).ok()?;
+        if rounded.times(last).ok()? == given {
+            return Some(true);
+        }
+        Some(match precision {
+            number::Precision::Exact => true,
+            number::Precision::Places(asked) => {
+                let far = 10_i64.checked_pow(u32::from(asked) + 2)?;
+                last <= number::Number::ratio(1, far).ok()?
+            }
+            number::Precision::Figures(asked) => significant_figures(given, last)? >= asked + 2,
         })
     }
 
@@ -98,16 +123,29 @@ impl Numbers {
 
     /// Whether it is the exact value rounded to fewer digits.
     fn too_few(&self, given: number::Number) -> Option<bool> {
-        if given.is_zero() || self.is_count {
+        // What comes out whole is not rounded where nothing says so.
+        let is_whole = self.exact.as_number().is_some_and(number::Number::is_whole);
+        let is_exact_asked = self.precision == number::Precision::Exact;
+        if given.is_zero() || self.is_count || (is_whole && is_exact_asked) {
             return Some(false);
         }
         let last = self.last_place?;
         let by_places = self.rounded_to(last)? == given;
         let figures = significant_figures(given, last)?;
-        let by_figures = figures >= 2
+        // One figure and noughts behind it, as 90: rounded to tens.
+        let ends_in_nought = last == number::Number::ONE
+            && given
+                .divided_by(number::Number::whole(10))
+                .is_ok_and(number::Number::is_whole);
+        let by_figures = (figures >= 2 || ends_in_nought)
             && number::round_half_up(self.exact, number::Precision::Figures(figures)).ok()?
                 == given;
-        Some((by_places || by_figures) && self.is_near(given)?)
+        let allowed = if figures == 1 && ends_in_nought {
+            20
+        } else {
+            6
+        };
+        Some((by_places || by_figures) && self.is_near(given, allowed)?)
     }
 
     /// Whether it is the exact value with the further digits left off.
@@ -119,7 +157,7 @@ impl Numbers {
         let next = given.plus(last).ok()?;
         let between = self.exact.compare(given.into()).ok()? == Ordering::Greater
             && self.exact.compare(next.into()).ok()? == Ordering::Less;
-        Some(between && significant_figures(given, last)? >= 2 && self.is_near(given)?)
+        Some(between && significant_figures(given, last)? >= 2 && self.is_near(given, 6)?)
     }
 
     /// Whether a rough pi gives it, in the digits asked.
@@ -139,17 +177,17 @@ impl Numbers {
             .ok()
     }
 
-    /// Whether it is within a sixth of the exact value: a coarser rounding shows
-    /// no method (1 for 0.6 is as likely a guess).
-    fn is_near(&self, given: number::Number) -> Option<bool> {
+    /// Whether it is within a sixth, or another such part, of the exact value: a
+    /// coarser rounding shows no method (1 for 0.6 is as likely a guess).
+    fn is_near(&self, given: number::Number, part: i64) -> Option<bool> {
         let share = |top, bottom| {
             let share = number::Number::ratio(top, bottom).ok()?;
             self.exact.magnitude().times(share.into()).ok()
         };
         let given = number::Value::from(given.magnitude());
         Some(
-            given.compare(share(5, 6)?).ok()? != Ordering::Less
-                && given.compare(share(7, 6)?).ok()? != Ordering::Greater,
+            given.compare(share(part - 1, part)?).ok()? != Ordering::Less
+                && given.compare(share(part + 1, part)?).ok()? != Ordering::Greater,
         )
     }
 }
@@ -166,6 +204,20 @@ fn rough(value: number::Value, top: i64, bottom: i64) -> Option<number::Number> 
         };
     }
     Some(result)
+}
+
+/// Whether a number shows two figures or more.
+pub(super) fn has_two_figures(value: number::Value, places: Option<u8>) -> bool {
+    let Some(places) = places else { return true };
+    let last = 10_i64
+        .checked_pow(u32::from(places))
+        .and_then(|tens| number::Number::ratio(1, tens).ok());
+    match (value.as_number(), last) {
+        (Some(number), Some(last)) => {
+            significant_figures(number.magnitude(), last).is_none_or(|figures| figures >= 2)
+        }
+        (Some(_) | None, _) => true,
+    }
 }
 
 /// How many figures a decimal shows, without noughts at either end.
@@ -209,11 +261,15 @@ mod tests {
             ("16.67", ("50/3", 0), Precision::Exact, Digits::AsAsked),
             ("16.7", ("50/3", 0), Precision::Exact, Digits::AsAsked),
             ("16.666", ("50/3", 0), Precision::Exact, Digits::AsAsked),
+            ("16.66", ("50/3", 0), Precision::Exact, Digits::CutOff),
+            ("0.666", ("2/3", 0), Precision::Exact, Digits::CutOff),
+            ("90", ("942/10", 0), Precision::Places(0), Digits::TooFew),
             ("17", ("50/3", 0), Precision::Exact, Digits::TooFew),
             ("16.6", ("50/3", 0), Precision::Exact, Digits::CutOff),
             ("20", ("50/3", 0), Precision::Exact, Digits::Wrong),
             ("16.67", ("50/3", 0), Precision::Places(1), Digits::AsAsked),
-            ("16.66", ("50/3", 0), Precision::Places(1), Digits::AsAsked),
+            ("16.66", ("50/3", 0), Precision::Places(1), Digits::CutOff),
+            ("16.666", ("50/3", 0), Precision::Places(1), Digits::AsAsked),
             ("16.7", ("50/3", 0), Precision::Places(2), Digits::TooFew),
             ("2.5", ("5/2", 0), Precision::Places(2), Digits::Exact),
             ("3", ("5/2", 0), Precision::Places(0), Digits::AsAsked),

@@ -3,7 +3,9 @@
 use crate::answer::Agreement;
 use crate::answer::Form;
 use crate::answer::Given;
+use crate::answer::Measure;
 use crate::answer::Unit;
+use crate::answer::Written;
 use crate::answer::accuracy;
 use crate::answer::unit;
 use crate::gears::ask;
@@ -17,9 +19,9 @@ pub(super) fn compare(given: &Given, fact: &ask::Fact, form: &Form) -> Agreement
             unit,
             places,
         } => quantity(
-            &Written {
+            &Quantity {
                 value: *value,
-                unit: *unit,
+                unit: unit.as_ref(),
                 places: *places,
             },
             fact,
@@ -37,14 +39,17 @@ pub(super) fn compare(given: &Given, fact: &ask::Fact, form: &Form) -> Agreement
 }
 
 /// A quantity as written.
-struct Written {
+struct Quantity<'w> {
     value: number::Value,
-    unit: Option<Unit>,
+    unit: Option<&'w Written>,
     places: Option<u8>,
 }
 
-fn quantity(written: &Written, fact: &ask::Fact, form: &Form) -> Option<Agreement> {
-    let Form::Number { unit, precision } = form else {
+fn quantity(written: &Quantity<'_>, fact: &ask::Fact, form: &Form) -> Option<Agreement> {
+    let Form::Number {
+        unit, precision, ..
+    } = form
+    else {
         return None;
     };
     let ask::Fact::Quantity { value, unit: base } = fact else {
@@ -69,10 +74,19 @@ fn quantity(written: &Written, fact: &ask::Fact, form: &Form) -> Option<Agreemen
         }))
     };
     let as_printed = held(number::Number::ONE)?;
-    let Some(written_unit) = written.unit.filter(|other| !says_the_same(*other, *unit)) else {
+    let Some(written_unit) = written.unit else {
         return Some(plain(as_printed));
     };
-    if let Some(factor) = unit::conversion(written_unit, *unit) {
+    let measure = written_unit.means;
+    if measure.is_some_and(|measure| says_the_same(measure, *unit)) {
+        return Some(plain(as_printed));
+    }
+    let factor = measure.and_then(|measure| {
+        unit::conversion(measure.unit, *unit)?
+            .times(measure.scale)
+            .ok()
+    });
+    if let Some(factor) = factor {
         let converted = held(factor)?;
         match converted {
             accuracy::Digits::Exact | accuracy::Digits::AsAsked => {
@@ -107,8 +121,9 @@ fn plain(digits: accuracy::Digits) -> Agreement {
 
 /// Whether a unit written says no other than the one printed: `20 turns` answers
 /// "how many turns a minute" as well as `20 rpm`.
-fn says_the_same(written: Unit, printed: Unit) -> bool {
-    written == printed || (written == Unit::Turns && printed == Unit::Rpm)
+fn says_the_same(written: Measure, printed: Unit) -> bool {
+    written.scale == number::Number::ONE
+        && (written.unit == printed || (written.unit == Unit::Turns && printed == Unit::Rpm))
 }
 
 /// The worth of the last of so many decimal places.
@@ -145,6 +160,12 @@ fn ratio(
         } else {
             Agreement::ReversedUnsimplified
         })
+    } else if given.1 == number::Number::ONE
+        && number::Number::ONE
+            .divided_by(right)
+            .is_ok_and(|turned| is_rounded(value, turned))
+    {
+        Some(Agreement::Reversed)
     } else if given.1 == number::Number::ONE && is_rounded(value, right) {
         Some(if simplest_asked {
             Agreement::Unsimplified
@@ -159,6 +180,13 @@ fn ratio(
 /// Whether `n` of `n : 1` is the right ratio rounded to three figures or two places,
 /// which is what a value earns where no precision is asked.
 fn is_rounded(value: number::Number, right: number::Number) -> bool {
+    let six = |number: number::Number| {
+        number::round_half_up(number.into(), number::Precision::Figures(6)).ok()
+    };
+    // Many digits, as a calculator shows them.
+    if value != right && six(value).is_some() && six(value) == six(right) {
+        return true;
+    }
     [number::Precision::Figures(3), number::Precision::Places(2)]
         .into_iter()
         .any(|precision| number::round_half_up(right.into(), precision) == Ok(value))
@@ -183,6 +211,7 @@ mod tests {
         Form::Number {
             unit,
             precision: number::Precision::Exact,
+            part: String::new(),
         }
     }
 
@@ -193,7 +222,13 @@ mod tests {
     fn given(text: &str, unit: Option<Unit>) -> Given {
         Given::Quantity {
             value: number(text).into(),
-            unit,
+            unit: unit.map(|unit| Written {
+                words: unit.text().to_owned(),
+                means: Some(Measure {
+                    unit,
+                    scale: number::Number::ONE,
+                }),
+            }),
             places: Some(0),
         }
     }
@@ -281,6 +316,7 @@ mod tests {
         let form = Form::Gears {
             labels: vec!["A".to_owned(), "B".to_owned()],
             from: vec![8, 12, 24, 36],
+            in_drive_order: true,
         };
         for (gears, wanted) in [
             ([12, 36], Agreement::Equal),

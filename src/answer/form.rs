@@ -3,6 +3,7 @@
 use crate::answer::Form;
 use crate::answer::ListOption;
 use crate::answer::Unit;
+use crate::answer::scene;
 use crate::answer::unit;
 use crate::gears::ask;
 use crate::gears::mechanism;
@@ -28,46 +29,54 @@ pub(super) fn form_for(
     wanted: Wanted,
 ) -> Result<Form, String> {
     use ask::Ask;
+    let named = |part: &mechanism::PartId| label(mechanism, *part);
+    let listed = |options: Vec<ListOption>| {
+        no_number(wanted)?;
+        Ok(Form::List {
+            options,
+            scene: scene::Scene::of(mechanism, ask),
+        })
+    };
     match ask {
-        Ask::Turns(_) | Ask::MeetAgain(..) => number_form(Unit::Turns, wanted),
-        Ask::Speed(_) => number_form(Unit::Rpm, wanted),
-        Ask::Teeth(_) => number_form(Unit::Teeth, wanted),
-        Ask::Starts(_) => number_form(Unit::Starts, wanted),
-        Ask::Stages(_) => number_form(Unit::Stages, wanted),
-        Ask::Force(_) => number_form(Unit::Newtons, wanted),
-        Ask::TurningForce(_) => number_form(Unit::NewtonCentimetres, wanted),
-        Ask::Distance(_)
-        | Ask::CentreDistance(..)
-        | Ask::PitchDiameter(_)
-        | Ask::TipDiameter(_)
-        | Ask::RootDiameter(_)
-        | Ask::ToothSize(_) => number_form(Unit::Millimetres, wanted),
+        Ask::Turns(part) | Ask::MeetAgain(part, _) => number_form(Unit::Turns, named(part), wanted),
+        Ask::Speed(part) => number_form(Unit::Rpm, named(part), wanted),
+        Ask::Teeth(part) => number_form(Unit::Teeth, named(part), wanted),
+        Ask::Starts(part) => number_form(Unit::Starts, named(part), wanted),
+        Ask::Stages(_) => number_form(Unit::Stages, String::new(), wanted),
+        Ask::Force(part) => number_form(Unit::Newtons, named(part), wanted),
+        Ask::TurningForce(part) => number_form(Unit::NewtonCentimetres, named(part), wanted),
+        Ask::Distance(part)
+        | Ask::PitchDiameter(part)
+        | Ask::TipDiameter(part)
+        | Ask::RootDiameter(part)
+        | Ask::ToothSize(part) => number_form(Unit::Millimetres, named(part), wanted),
+        Ask::CentreDistance(..) => number_form(Unit::Millimetres, String::new(), wanted),
         Ask::TurnsRatio(first, second) => ratio_form(mechanism, "turns", (*first, *second), wanted),
         Ask::TeethRatio(first, second) => ratio_form(mechanism, "teeth", (*first, *second), wanted),
-        Ask::Direction(part) => list_form(lists::directions(mechanism, *part), wanted),
-        Ask::SameWay(..) => list_form(lists::same_way(), wanted),
-        Ask::WillItTurn => list_form(lists::will_it_turn(), wanted),
-        Ask::Faster(first, second) => list_form(
-            lists::which_of(mechanism, (*first, *second), &lists::FASTER),
-            wanted,
-        ),
-        Ask::Stronger(first, second) => list_form(
-            lists::which_of(mechanism, (*first, *second), &lists::STRONGER),
-            wanted,
-        ),
-        Ask::Name(part) => list_form(lists::names(mechanism, *part), wanted),
-        Ask::Job(_) => list_form(lists::jobs(), wanted),
+        Ask::Direction(part) => listed(lists::directions(mechanism, *part)),
+        Ask::SameWay(..) | Ask::WillItTurn => listed(lists::yes_no()),
+        Ask::Faster(first, second) | Ask::Stronger(first, second) => {
+            listed(lists::which_of(mechanism, (*first, *second)))
+        }
+        Ask::Name(part) => listed(lists::names(mechanism, *part)),
+        Ask::Job(_) => listed(lists::jobs()),
         Ask::Choose { parts, from } => {
             no_number(wanted)?;
             Ok(Form::Gears {
                 labels: parts.iter().map(|part| label(mechanism, *part)).collect(),
                 from: from.clone(),
+                in_drive_order: parts.windows(2).all(|pair| match pair {
+                    [one, next] => mechanism.joints.iter().any(|joint| {
+                        joint.driver_named && joint.first == *one && joint.second == *next
+                    }),
+                    _ => true,
+                }),
             })
         }
     }
 }
 
-fn number_form(usual: Unit, wanted: Wanted) -> Result<Form, String> {
+fn number_form(usual: Unit, part: String, wanted: Wanted) -> Result<Form, String> {
     if wanted.simplest {
         return Err("simplest: found true, but only a ratio has a simplest form".to_owned());
     }
@@ -82,6 +91,7 @@ fn number_form(usual: Unit, wanted: Wanted) -> Result<Form, String> {
     Ok(Form::Number {
         unit,
         precision: wanted.precision,
+        part,
     })
 }
 
@@ -97,11 +107,6 @@ fn ratio_form(
         second: format!("{of} of {}", label(mechanism, parts.1)),
         simplest: wanted.simplest,
     })
-}
-
-fn list_form(options: Vec<ListOption>, wanted: Wanted) -> Result<Form, String> {
-    no_number(wanted)?;
-    Ok(Form::List { options })
 }
 
 fn no_number(wanted: Wanted) -> Result<(), String> {
@@ -182,7 +187,7 @@ mod tests {
 
     fn texts(form: &Form) -> Vec<String> {
         match form {
-            Form::List { options } => options.iter().map(|one| one.text.clone()).collect(),
+            Form::List { options, .. } => options.iter().map(|one| one.text.clone()).collect(),
             Form::Number { unit, .. } => vec![unit.text().to_owned()],
             Form::Ratio { first, second, .. } => vec![first.clone(), second.clone()],
             Form::Gears { labels, .. } => labels.clone(),

@@ -5,11 +5,15 @@
 
 use crate::answer::Candidate;
 use crate::answer::Form;
+use crate::answer::ListOption;
 use crate::answer::Reading;
 use crate::answer::Sureness;
 use crate::answer::Typed;
+use crate::answer::scene;
 use crate::answer::tidy;
 
+mod atom;
+mod compared;
 mod direction;
 mod dont_know;
 mod entry;
@@ -24,7 +28,10 @@ mod ratio;
 mod token;
 mod unit_words;
 mod vocabulary;
+mod ways;
+mod whether;
 mod wording;
+pub(super) mod working;
 
 /// The most candidates or different answers that are told.
 const MOST: usize = 6;
@@ -62,16 +69,23 @@ fn push_new(candidates: &mut Vec<Candidate>, candidate: Candidate) {
 }
 
 fn read_text(text: &str, form: &Form) -> Reading {
+    if is_fault(text) {
+        return unreadable("the cell holds an error");
+    }
     let tidied = tidy::tidy(text);
     let tokens = token::tokens(&tidied.text);
-    if tokens.is_empty() && !tidied.cut {
+    let is_empty = tokens.iter().all(|token| token.sign() == Some(';'));
+    if is_empty && !tidied.cut {
         return Reading::Blank;
     }
     if dont_know::says_so(&tokens) {
         return Reading::DontKnow;
     }
+    if let (Form::Number { .. }, Some(decimal)) = (form, spaced_decimal(&tokens)) {
+        return with_doubt(read_text(&decimal, form), "a space in the number");
+    }
     let reading = match form {
-        Form::Number { unit, .. } => quantity::read(&piece::pieces(&tokens), *unit),
+        Form::Number { unit, part, .. } => quantity::read(&piece::pieces(&tokens), *unit, part),
         Form::Ratio {
             first,
             second,
@@ -84,13 +98,54 @@ fn read_text(text: &str, form: &Form) -> Reading {
                 simplest: *simplest,
             },
         ),
-        Form::List { options } => entry::read(&tokens, options),
+        Form::List { options, scene } => list(&tokens, options, scene),
         Form::Gears { labels, .. } => gears::read(&piece::pieces(&tokens), labels, form),
     };
     if tidied.cut {
         with_doubt(reading, "a long text: only its beginning is read")
     } else {
         reading
+    }
+}
+
+/// `7. 5`, and nothing else: a decimal with a space in it.
+fn spaced_decimal(tokens: &[token::Token]) -> Option<String> {
+    let [whole, point, places] = tokens else {
+        return None;
+    };
+    let digits = |token: &token::Token| {
+        token
+            .numeral()
+            .filter(|numeral| numeral.is_plain())
+            .map(|numeral| numeral.text.clone())
+    };
+    (point.sign() == Some('.')).then(|| Some(format!("{}.{}", digits(whole)?, digits(places)?)))?
+}
+
+/// Whether it is the error value of a spreadsheet program, such as `#DIV/0!`.
+fn is_fault(text: &str) -> bool {
+    let text = text.trim();
+    text.starts_with('#')
+        && text.ends_with(['!', '?', 'A'])
+        && text
+            .chars()
+            .all(|sign| sign.is_ascii_uppercase() || "#/0!?".contains(sign))
+}
+
+/// Reads an entry of a short list.
+fn list(tokens: &[token::Token], options: &[ListOption], scene: &scene::Scene) -> Reading {
+    if let Some(printed) = entry::as_printed(tokens, options) {
+        return printed;
+    }
+    let atoms = |kind| atom::atoms(tokens, scene, kind);
+    match scene.about {
+        scene::About::Direction { .. } => ways::direction(&atoms(atom::Kind::Way), scene, options),
+        scene::About::SameWay(..) | scene::About::WillItTurn => {
+            whether::read(&atoms(atom::Kind::YesNo), scene, options)
+        }
+        scene::About::Faster(..) => compared::read(&atoms(atom::Kind::Speed), scene, options),
+        scene::About::Stronger(..) => compared::read(&atoms(atom::Kind::Force), scene, options),
+        scene::About::Word => entry::read(tokens, options),
     }
 }
 
@@ -107,7 +162,9 @@ fn with_doubt(reading: Reading, why: &str) -> Reading {
             .map(|candidate| Candidate {
                 sureness: match candidate.sureness {
                     Sureness::Sure => check(why),
-                    Sureness::Check { why: other } => check(&format!("{other}; {why}")),
+                    Sureness::Check { why: other } | Sureness::Loose { why: other } => {
+                        check(&format!("{other}; {why}"))
+                    }
                 },
                 ..candidate
             })
@@ -116,9 +173,11 @@ fn with_doubt(reading: Reading, why: &str) -> Reading {
     match reading {
         Reading::Read(candidates) => Reading::Read(doubted(candidates)),
         Reading::Several(candidates) => Reading::Several(doubted(candidates)),
-        Reading::Unreadable { why: other } => Reading::Unreadable {
-            why: format!("{other}; {why}"),
-        },
+        Reading::Unreadable { why: other } | Reading::OtherKind { why: other } => {
+            Reading::Unreadable {
+                why: format!("{other}; {why}"),
+            }
+        }
         Reading::Blank => Reading::Blank,
         Reading::DontKnow => Reading::DontKnow,
     }
@@ -127,6 +186,56 @@ fn with_doubt(reading: Reading, why: &str) -> Reading {
 fn check(why: &str) -> Sureness {
     Sureness::Check {
         why: why.to_owned(),
+    }
+}
+
+/// An answer of another kind where every word of it is understood, else one that
+/// cannot be read.
+fn other_kind(atoms: &[atom::Atom], why: &str) -> Reading {
+    use atom::Atom;
+    // A word that turns the meaning may hide an answer.
+    let is_plain = |atom: &Atom| match atom {
+        Atom::Part(_)
+        | Atom::Way(_)
+        | Atom::More
+        | Atom::Less
+        | Atom::Yes
+        | Atom::No
+        | Atom::Works
+        | Atom::Jams
+        | Atom::Both
+        | Atom::And
+        | Atom::For
+        | Atom::Than
+        | Atom::Break
+        | Atom::Number(_)
+        | Atom::Filler(_) => true,
+        Atom::Same
+        | Atom::Opposite
+        | Atom::Not
+        | Atom::None
+        | Atom::Because
+        | Atom::So
+        | Atom::But
+        | Atom::Correction
+        | Atom::Tick
+        | Atom::Cross
+        | Atom::Or
+        | Atom::Unknown(_) => false,
+    };
+    let says_something = |atom: &Atom| {
+        if let Atom::Filler(word) = atom {
+            vocabulary::is_a_thing_said(word)
+        } else {
+            !matches!(atom, Atom::Break | Atom::For | Atom::Than)
+        }
+    };
+    if atoms.iter().all(is_plain) && atoms.iter().any(says_something) {
+        Reading::OtherKind {
+            why: why.to_owned(),
+        }
+    } else {
+        unreadable(why)
     }
 }
 

@@ -13,7 +13,9 @@ const CHOICES_SHOWN: usize = 6;
 pub(super) fn expected(fact: &ask::Fact, form: &Form) -> String {
     match fact {
         ask::Fact::Quantity { value, .. } => match form {
-            Form::Number { unit, precision } => quantity(in_unit(*value, *unit), *unit, *precision),
+            Form::Number {
+                unit, precision, ..
+            } => quantity(in_unit(*value, *unit), *unit, *precision),
             Form::Ratio { .. } | Form::List { .. } | Form::Gears { .. } => value.to_string(),
         },
         ask::Fact::Ratio(first, second) => {
@@ -33,9 +35,12 @@ pub(super) fn expected(fact: &ask::Fact, form: &Form) -> String {
 /// Returns a few other writings that earn the same.
 pub(super) fn accepted(fact: &ask::Fact, form: &Form) -> Vec<String> {
     let mut texts = match (fact, form) {
-        (ask::Fact::Quantity { value, .. }, Form::Number { unit, precision }) => {
-            other_numbers(in_unit(*value, *unit), *unit, *precision)
-        }
+        (
+            ask::Fact::Quantity { value, .. },
+            Form::Number {
+                unit, precision, ..
+            },
+        ) => other_numbers(in_unit(*value, *unit), *unit, *precision),
         (ask::Fact::Ratio(first, second), Form::Ratio { simplest, .. }) => {
             let (first, second) = (number_text(*first), number_text(*second));
             let mut texts = vec![format!("{first} to {second}"), format!("{first}/{second}")];
@@ -155,7 +160,7 @@ fn other_numbers(value: number::Value, unit: Unit, precision: number::Precision)
 
 fn entry(fact: &ask::Fact, form: &Form) -> String {
     let printed = match form {
-        Form::List { options } => options
+        Form::List { options, .. } => options
             .iter()
             .find(|option| option.fact == *fact)
             .map(|option| option.text.clone()),
@@ -198,7 +203,11 @@ mod tests {
     use super::*;
 
     fn form(unit: Unit, precision: number::Precision) -> Form {
-        Form::Number { unit, precision }
+        Form::Number {
+            unit,
+            precision,
+            part: String::new(),
+        }
     }
 
     fn fact(text: &str, pi_power: i8, unit: ask::Unit) -> ask::Fact {
@@ -255,6 +264,7 @@ mod tests {
         let gears = Form::Gears {
             labels: vec!["A".to_owned(), "B".to_owned()],
             from: vec![8, 12, 24, 36],
+            in_drive_order: true,
         };
         assert_eq!(expected(&choices, &gears), "A 12, B 36");
         assert_eq!(accepted(&choices, &gears), ["A 8, B 24"]);

@@ -20,8 +20,13 @@ pub(super) struct Tidied {
 /// Returns the text in lower case with plain digits, signs and spaces.
 pub(super) fn tidy(text: &str) -> Tidied {
     let mut tidied = String::new();
-    let mut signs = text.chars().take(LIMIT).nfc().peekable();
+    let whole = with_crosses(text);
+    let mut signs = whole.chars().take(LIMIT).nfc().peekable();
     while let Some(sign) = signs.next() {
+        if let Some(fraction) = raised_fraction(sign, &mut signs) {
+            tidied.push_str(&fraction);
+            continue;
+        }
         let is_between_digits =
             tidied.ends_with(is_digit) && signs.peek().is_some_and(|next| next.is_numeric());
         if sign == '·' && is_between_digits {
@@ -37,6 +42,74 @@ pub(super) fn tidy(text: &str) -> Tidied {
     }
 }
 
+/// Returns the text with a cross behind whatever is struck through: by a stroke over
+/// each letter, or between two tildes as chat programs write it.
+fn with_crosses(text: &str) -> String {
+    let mut crossed = String::new();
+    let mut pieces = text.split("~~");
+    crossed.push_str(pieces.next().unwrap_or_default());
+    let rest: Vec<&str> = pieces.collect();
+    for (index, piece) in rest.iter().enumerate() {
+        crossed.push_str(piece);
+        let closes = index.is_multiple_of(2) && index + 1 < rest.len();
+        crossed.push_str(if closes { " ✗ " } else { "" });
+    }
+    if !crossed.chars().any(is_stroke) {
+        return crossed;
+    }
+    let mut marked = String::new();
+    let mut signs = crossed.chars().peekable();
+    let mut crossing = false;
+    while let Some(sign) = signs.next() {
+        if is_stroke(sign) {
+            continue;
+        }
+        let is_struck = signs.peek().copied().is_some_and(is_stroke);
+        if crossing && !is_struck && !sign.is_whitespace() {
+            marked.push_str(" ✗ ");
+            crossing = false;
+        }
+        crossing |= is_struck;
+        marked.push(sign);
+    }
+    if crossing {
+        marked.push_str(" ✗ ");
+    }
+    marked
+}
+
+/// A stroke laid over the letter before it.
+fn is_stroke(sign: char) -> bool {
+    ('\u{0334}'..='\u{0338}').contains(&sign)
+}
+
+/// Reads `¹⁄₂`: raised digits before a fraction stroke. A raised digit elsewhere is a
+/// power.
+fn raised_fraction(
+    first: char,
+    rest: &mut std::iter::Peekable<impl Iterator<Item = char> + Clone>,
+) -> Option<String> {
+    let mut top = String::new();
+    top.push(raised(first)?);
+    let mut ahead = rest.clone();
+    while let Some(digit) = ahead.peek().copied().and_then(raised) {
+        top.push(digit);
+        ahead.next();
+    }
+    if !matches!(ahead.next(), Some('⁄' | '/' | '∕')) {
+        return None;
+    }
+    *rest = ahead;
+    Some(format!(" {top}/"))
+}
+
+fn raised(sign: char) -> Option<char> {
+    "⁰¹²³⁴⁵⁶⁷⁸⁹"
+        .chars()
+        .position(|known| known == sign)
+        .and_then(|value| char::from_digit(u32::try_from(value).ok()?, 10))
+}
+
 fn is_digit(sign: char) -> bool {
     sign.is_ascii_digit()
 }
@@ -48,6 +121,9 @@ fn push_plain(text: &mut String, sign: char) {
         text.push_str(plain);
     } else if let Some(full) = full_width(sign) {
         push_plain(text, full);
+    } else if sign == '\n' || sign == '\r' {
+        // A line ends a thing said, as a semicolon does.
+        text.push_str(" ; ");
     } else if sign.is_whitespace() || sign.is_control() {
         text.push(' ');
     } else {
@@ -77,6 +153,9 @@ const NOUGHTS: [u32; 25] = [
 /// The plain digit that a digit of any script means.
 fn digit(sign: char) -> Option<char> {
     let code = u32::from(sign);
+    if (0x2080..=0x2089).contains(&code) {
+        return char::from_digit(code - 0x2080, 10);
+    }
     if (0x2460..=0x2468).contains(&code) {
         return char::from_digit(code - 0x245F, 10);
     }
@@ -165,6 +244,11 @@ mod tests {
             ("9 × 4", "9 × 4"),
             ("don’t", "don't"),
             ("15㎜", "15mm"),
+            ("¹⁄₂", " 1/2"),
+            ("²⁄₃ turns", " 2/3 turns"),
+            ("~~27~~ 3", "27 ✗  3"),
+            ("2\u{336}7\u{336} 3", "27  ✗ 3"),
+            ("3\nturns", "3 ; turns"),
         ] {
             assert_eq!(tidy(typed).text, plain, "{typed}");
         }

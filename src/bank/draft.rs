@@ -70,7 +70,7 @@ pub(super) struct PartDraft<'t> {
     pub(super) form_at: Option<usize>,
     pub(super) marks: u8,
     pub(super) working: bool,
-    pub(super) follows: Option<char>,
+    pub(super) follows: Vec<char>,
 }
 
 /// Reads one `[[template]]`.
@@ -266,9 +266,7 @@ fn part<'t>(
     let simplest = reader.flag(entries, "simplest");
     let marks = reader.whole(entries, "marks", 1..=5);
     let working = reader.flag(entries, "working");
-    let follows = reader
-        .text(entries, "follows")
-        .and_then(|text| follows(reader, &text, letter));
+    let follows = follows(reader, entries, letter);
     PartDraft {
         letter,
         question,
@@ -290,7 +288,34 @@ fn part<'t>(
     }
 }
 
-fn follows(
+/// Reads `follows`: one letter, or a list of them.
+fn follows(reader: &mut table::Reader, entries: &table::Table, letter: Option<char>) -> Vec<char> {
+    let is_list = matches!(
+        reader.value(entries, "follows").map(|found| found.value),
+        Some(table::Value::List(_))
+    );
+    let named = if is_list {
+        reader.texts(entries, "follows").unwrap_or_default()
+    } else {
+        reader.text(entries, "follows").into_iter().collect()
+    };
+    let mut earlier = Vec::new();
+    for text in named {
+        let Some(found) = earlier_part(reader, &text, letter) else {
+            continue;
+        };
+        if earlier.contains(&found) {
+            let what = format!("`follows`: \"{found}\" stands there twice");
+            reader.fault(text.at.start, what, "leave one out");
+        } else {
+            earlier.push(found);
+        }
+    }
+    earlier.sort_unstable();
+    earlier
+}
+
+fn earlier_part(
     reader: &mut table::Reader,
     text: &table::Found<&str>,
     letter: Option<char>,

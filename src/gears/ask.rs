@@ -162,3 +162,20 @@ pub enum Fact {
     /// Every right choice from the box, each in the order asked.
     Choices(Vec<Vec<u32>>),
 }
+
+impl Fact {
+    /// Whether it is a whole number.
+    #[must_use]
+    pub fn is_whole(&self) -> bool {
+        match self {
+            Self::Quantity { value, .. } => value.as_number().is_some_and(number::Number::is_whole),
+            Self::Ratio(..)
+            | Self::Sense(_)
+            | Self::YesNo(_)
+            | Self::Which(_)
+            | Self::Name(_)
+            | Self::Job(_)
+            | Self::Choices(_) => false,
+        }
+    }
+}

@@ -72,8 +72,45 @@ struct WireItem {
     marks: u8,
     #[serde(default, skip_serializing_if = "std::ops::Not::not")]
     working: bool,
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    follows: Option<String>,
+    #[serde(default, skip_serializing_if = "WireFollows::is_empty")]
+    follows: WireFollows,
+}
+
+/// The earlier parts that one follows from: a single one stands without a list.
+#[derive(Serialize, Deserialize)]
+#[serde(untagged)]
+enum WireFollows {
+    One(String),
+    Several(Vec<String>),
+}
+
+impl Default for WireFollows {
+    fn default() -> Self {
+        Self::Several(Vec::new())
+    }
+}
+
+impl WireFollows {
+    fn is_empty(&self) -> bool {
+        match self {
+            Self::One(_) => false,
+            Self::Several(several) => several.is_empty(),
+        }
+    }
+
+    fn new(follows: &[String]) -> Self {
+        match follows {
+            [only] => Self::One(only.clone()),
+            several => Self::Several(several.to_vec()),
+        }
+    }
+
+    fn into_list(self) -> Vec<String> {
+        match self {
+            Self::One(only) => vec![only],
+            Self::Several(several) => several,
+        }
+    }
 }
 
 #[derive(Serialize, Deserialize)]
@@ -128,7 +165,9 @@ fn write_sheet(sheet: &homework::Sheet) -> WireSheet {
 
 fn write_item(item: &item::Item) -> WireItem {
     let (unit, precision, simplest) = match &item.form {
-        answer::Form::Number { unit, precision } => (Some(*unit), Some(*precision), false),
+        answer::Form::Number {
+            unit, precision, ..
+        } => (Some(*unit), Some(*precision), false),
         answer::Form::Ratio { simplest, .. } => (None, None, *simplest),
         answer::Form::List { .. } | answer::Form::Gears { .. } => (None, None, false),
     };
@@ -147,7 +186,7 @@ fn write_item(item: &item::Item) -> WireItem {
         simplest,
         marks: item.marks,
         working: item.working,
-        follows: item.follows.clone(),
+        follows: WireFollows::new(&item.follows),
     }
 }
 
@@ -294,13 +333,17 @@ impl Reader<'_> {
         let mut items = Vec::new();
         for item in sheet.items {
             let place = format!("sheet {}, {}", sheet.version, item.number);
-            if let Some(earlier) = &item.follows
-                && !numbers.contains(earlier)
-            {
-                self.fault(
-                    &place,
-                    format!("it follows from {earlier}, which is not before it"),
-                );
+            let follows = match &item.follows {
+                WireFollows::One(only) => std::slice::from_ref(only),
+                WireFollows::Several(several) => several,
+            };
+            for earlier in follows {
+                if !numbers.contains(earlier) {
+                    self.fault(
+                        &place,
+                        format!("it follows from {earlier}, which is not before it"),
+                    );
+                }
             }
             if !numbers.insert(item.number.clone()) {
                 self.fault(&place, "the question stands there twice");
@@ -339,7 +382,7 @@ impl Reader<'_> {
             form,
             marks: wire.marks,
             working: wire.working,
-            follows: wire.follows,
+            follows: wire.follows.into_list(),
         })
     }
 

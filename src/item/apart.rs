@@ -45,7 +45,7 @@ impl Traces {
 #[must_use]
 pub fn has_few_answers(form: &answer::Form) -> bool {
     match form {
-        answer::Form::List { options } => options.len() <= FEW,
+        answer::Form::List { options, .. } => options.len() <= FEW,
         answer::Form::Number { .. } | answer::Form::Ratio { .. } | answer::Form::Gears { .. } => {
             false
         }
@@ -123,6 +123,7 @@ pub(super) fn settled(fact: &ask::Fact, form: &answer::Form) -> ask::Fact {
         answer::Form::Number {
             unit: printed,
             precision,
+            ..
         } => rounded(*value, *printed, *precision),
         answer::Form::Ratio { .. } | answer::Form::List { .. } | answer::Form::Gears { .. } => None,
     };

@@ -44,7 +44,10 @@ fn number_refusal(drawn: &Drawn, rule: &rule::Rule) -> Option<refusal::Refusal> 
     let value = measure::quantity(&drawn.worked.fact)?;
     let said = answer::expected(&drawn.worked.fact, drawn.form);
     let refuse = |cause, what: String| Some(refusal::Refusal::new(cause, what));
-    let answer::Form::Number { unit, precision } = drawn.form else {
+    let answer::Form::Number {
+        unit, precision, ..
+    } = drawn.form
+    else {
         return None;
     };
     let (_, scale) = unit.in_base();

@@ -219,7 +219,11 @@ impl Pool<'_> {
                 form: part.form.clone(),
                 marks: template.marks,
                 working: template.working,
-                follows: template.follows.map(|letter| number(Some(letter))),
+                follows: template
+                    .follows
+                    .iter()
+                    .map(|letter| number(Some(*letter)))
+                    .collect(),
             })
             .collect()
     }
@@ -250,7 +254,7 @@ fn version(
     for part_template in &template.parts {
         let (part, fact) = part(template, part_template, level, &filling)
             .map_err(|refusal| with_values(refusal, &filling))?;
-        if let Some(earlier) = part_template.follows {
+        for &earlier in &part_template.follows {
             follows(earlier, &part, &facts, &parts)
                 .map_err(|refusal| with_values(refusal, &filling))?;
         }

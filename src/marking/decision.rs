@@ -85,7 +85,9 @@ pub(super) fn code(answered: &Answered<'_>, expected: &str) -> String {
 /// What a form asks for besides the kind of answer.
 fn form_text(form: &answer::Form) -> String {
     match form {
-        answer::Form::Number { unit, precision } => {
+        answer::Form::Number {
+            unit, precision, ..
+        } => {
             format!("{}, {}", unit.text(), answer::precision_text(*precision))
         }
         answer::Form::Ratio { simplest: true, .. } => "simplest".to_owned(),

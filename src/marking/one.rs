@@ -2,6 +2,7 @@
 
 use crate::answer;
 use crate::gears::ask;
+use crate::gears::mechanism;
 use crate::gears::solve;
 use crate::gears::step;
 use crate::item;
@@ -12,6 +13,7 @@ use crate::marking::judge;
 use crate::marking::policy;
 use crate::marking::working;
 use crate::misconception;
+use crate::wording;
 
 /// One answer with all that it is judged by.
 pub(super) struct One<'a> {
@@ -19,8 +21,8 @@ pub(super) struct One<'a> {
     pub(super) item: &'a item::Item,
     pub(super) typed: &'a answer::Typed,
     pub(super) working: &'a answer::Typed,
-    /// The earlier answers that this one may have been worked from.
-    pub(super) earlier: Option<&'a follow::Earlier<'a>>,
+    /// The earlier answers, not exactly right, that this one may have been worked from.
+    pub(super) premises: &'a [&'a follow::Earlier<'a>],
     pub(super) policy: &'a policy::Policy,
 }
 
@@ -48,9 +50,10 @@ pub(super) fn state(marks: u8, out_of: u8) -> marking::State {
 struct Judge<'a> {
     one: &'a One<'a>,
     fact: ask::Fact,
-    steps: Vec<step::Step>,
+    /// The last step of the working, in words.
+    because: String,
     predictions: Vec<misconception::Prediction>,
-    followed: Option<follow::Followed>,
+    followed: Vec<follow::Followed>,
 }
 
 /// What the mark says of the answer; the rest of it is known before.
@@ -92,15 +95,16 @@ pub(super) fn mark(one: &One<'_>) -> Outcome {
         };
         return outcome(one, "", finding, None);
     };
-    let followed = one
-        .earlier
-        .filter(|_| one.policy.follow_through)
-        .and_then(|earlier| follow::follow(item, &worked.fact, earlier));
+    let followed = if one.policy.follow_through {
+        follow::follow(item, &worked.fact, one.premises)
+    } else {
+        Vec::new()
+    };
     let judge = Judge {
         one,
         predictions: misconception::predictions(&item.mechanism, &item.ask),
+        because: last_step(&item.mechanism, &worked.steps),
         fact: worked.fact,
-        steps: worked.steps,
         followed,
     };
     let finding = judge.find();
@@ -110,19 +114,22 @@ pub(super) fn mark(one: &One<'_>) -> Outcome {
 
 fn outcome(one: &One<'_>, expected: &str, finding: Finding, judge: Option<Judge<'_>>) -> Outcome {
     let item = one.item;
-    let earlier = match (
-        one.earlier,
-        judge.as_ref().and_then(|judge| judge.followed.as_ref()),
-    ) {
-        (Some(earlier), Some(_)) => earlier.said.as_str(),
-        (Some(_), None) | (None, _) => "",
-    };
+    // Only where it counts, so that equal answers stay equal.
+    let is_followed = judge
+        .as_ref()
+        .is_some_and(|judge| !judge.followed.is_empty());
+    let earlier: Vec<&str> = one
+        .premises
+        .iter()
+        .filter(|_| is_followed)
+        .map(|earlier| earlier.said.as_str())
+        .collect();
     let code = decision::code(
         &decision::Answered {
             item,
             typed: one.typed,
             working: one.working,
-            earlier,
+            earlier: &earlier.join(", "),
         },
         expected,
     );
@@ -164,8 +171,9 @@ impl Judge<'_> {
                 Finding::nothing(marking::State::Blank, "The pupil says they do not know.")
             }
             answer::Reading::Unreadable { why } => self.unreadable(why),
+            answer::Reading::OtherKind { why } => self.other_kind(&why),
             answer::Reading::Read(candidates) => self.read(&candidates),
-            answer::Reading::Several(candidates) => several(&candidates),
+            answer::Reading::Several(candidates) => self.several(&candidates),
         }
     }
 
@@ -177,7 +185,7 @@ impl Judge<'_> {
         if let answer::Reading::Read(candidates) = &reading
             && let Some(candidate) = candidates.first()
         {
-            let verdict = self.verdict(&candidate.given);
+            let verdict = self.verdict(candidate);
             if verdict.marks == self.one.item.marks {
                 return Finding {
                     read_as: candidate.said.clone(),
@@ -199,6 +207,17 @@ impl Judge<'_> {
         finding
     }
 
+    /// Plain words that answer another question: wrong, and nothing to ask about.
+    fn other_kind(&self, why: &str) -> Finding {
+        let expected = answer::expected(&self.fact, &self.one.item.form);
+        let mut finding = Finding::nothing(
+            marking::State::Wrong,
+            format!("This is {why}. Right is {expected}."),
+        );
+        self.look_at_working(&mut finding);
+        finding
+    }
+
     fn unreadable(&self, why: String) -> Finding {
         let mut finding = Finding {
             check: why,
@@ -214,20 +233,31 @@ impl Judge<'_> {
     fn read(&self, candidates: &[answer::Candidate]) -> Finding {
         let verdicts: Vec<judge::Verdict> = candidates
             .iter()
-            .map(|candidate| self.verdict(&candidate.given))
+            .map(|candidate| self.verdict(candidate))
             .collect();
-        let (Some(first), Some(verdict)) = (candidates.first(), verdicts.first()) else {
+        // Of meanings that earn the same, one that is recognised says more.
+        let is_settled = verdicts
+            .iter()
+            .all(|other| Some(other.marks) == verdicts.first().map(|first| first.marks));
+        let place = verdicts
+            .iter()
+            .position(|verdict| is_settled && verdict.is_recognised)
+            .unwrap_or(0);
+        let (Some(first), Some(verdict)) = (candidates.get(place), verdicts.get(place)) else {
             return self.unreadable("nothing could be read".to_owned());
         };
         let mut checks = Vec::new();
-        let is_settled = verdicts.iter().all(|other| other.marks == verdict.marks);
         if !is_settled {
             checks.push(format!("may mean {}", choices(candidates, &verdicts)));
         }
-        if let answer::Sureness::Check { why } = &first.sureness
-            && self.one.policy.odd_text_is_checked
-        {
-            checks.push(why.clone());
+        match &first.sureness {
+            answer::Sureness::Check { why } if self.one.policy.odd_text_is_checked => {
+                checks.push(why.clone());
+            }
+            answer::Sureness::Loose { why } if verdict.marks > 0 => checks.push(why.clone()),
+            answer::Sureness::Sure
+            | answer::Sureness::Check { .. }
+            | answer::Sureness::Loose { .. } => {}
         }
         if !verdict.check.is_empty() {
             checks.push(verdict.check.clone());
@@ -249,63 +279,122 @@ impl Judge<'_> {
             check: checks.join("; "),
             own: follow::fact_of(&first.given, &self.one.item.form),
         };
-        self.look_at_working(&mut finding);
+        // What is right but for its digits or its unit has shown its method.
+        let is_nearly_right = verdict.is_recognised && verdict.misconceptions.is_empty();
+        if !is_nearly_right {
+            self.look_at_working(&mut finding);
+        }
         finding
     }
 
+    /// Two answers are none, unless each of them is right.
+    fn several(&self, candidates: &[answer::Candidate]) -> Finding {
+        let out_of = self.one.item.marks;
+        let all = said(candidates);
+        let are_right = candidates.len() > 1
+            && candidates
+                .iter()
+                .all(|candidate| self.verdict(candidate).marks == out_of);
+        let check = format!("two different answers: {all}");
+        if are_right {
+            return Finding {
+                marks: out_of,
+                read_as: all,
+                check,
+                ..Finding::nothing(
+                    marking::State::Correct,
+                    "Two different answers, and each is right.",
+                )
+            };
+        }
+        let right = answer::expected(&self.fact, &self.one.item.form);
+        Finding {
+            check,
+            read_as: all,
+            ..Finding::nothing(
+                marking::State::Wrong,
+                format!("Two different answers with no sign which is meant. Right is {right}."),
+            )
+        }
+    }
+
     /// What one reading is worth: as it stands, or worked from the pupil's own
-    /// earlier answer, whichever is more.
-    fn verdict(&self, given: &answer::Given) -> judge::Verdict {
+    /// earlier answers, whichever is more.
+    fn verdict(&self, candidate: &answer::Candidate) -> judge::Verdict {
         let item = self.one.item;
         let own = judge::judge(
             &judge::Key {
                 item,
                 fact: &self.fact,
+                because: &self.because,
                 predictions: &self.predictions,
                 policy: self.one.policy,
             },
-            given,
+            &candidate.given,
+            &candidate.said,
         );
-        let (Some(followed), Some(earlier)) = (&self.followed, self.one.earlier) else {
-            return self.without_working(own);
-        };
-        if own.marks == item.marks {
-            return self.without_working(own);
+        let mut best = own;
+        let mut is_own = true;
+        for followed in &self.followed {
+            if is_own && best.marks == item.marks {
+                break;
+            }
+            if let Some(after) = self.after(followed, candidate, &best)
+                && (after.marks > best.marks || !best.is_recognised)
+            {
+                best = after;
+                is_own = false;
+            }
         }
+        self.without_working(best)
+    }
+
+    /// What a reading is worth after the pupil's own earlier answers; `None` where it
+    /// is nothing that follows from them.
+    fn after(
+        &self,
+        followed: &follow::Followed,
+        candidate: &answer::Candidate,
+        own: &judge::Verdict,
+    ) -> Option<judge::Verdict> {
+        let item = self.one.item;
         let mut after = judge::judge(
             &judge::Key {
                 item,
                 fact: &followed.fact,
+                because: "",
                 predictions: &followed.predictions,
                 policy: self.one.policy,
             },
-            given,
+            &candidate.given,
+            &candidate.said,
         );
         if !after.is_recognised || after.marks < own.marks {
-            return own;
+            return None;
         }
-        let from = format!(
-            "the pupil's own answer to {} ({})",
-            earlier.item.number, earlier.said
-        );
+        let from = format!("the pupil's own answer to {}", followed.from);
         if after.marks == item.marks
             && followed.is_easier
             && !self.one.policy.follow_through_when_easier
         {
             after.marks = own.marks;
-            after.reason = format!("It follows from {from}, but that made this part easier.");
+            after.reason = format!(
+                "It follows from {from}, but that made this part easier. Right is {}.",
+                answer::expected(&self.fact, &item.form)
+            );
             "worked from an earlier slip that made this part easier".clone_into(&mut after.check);
-            return after;
-        }
-        if own.is_recognised && after.marks == own.marks {
-            return own;
+            return Some(after);
         }
         after.reason = if after.marks == item.marks {
-            format!("Right from {from}.")
+            format!("{} is right from {from}.", candidate.said)
         } else {
-            format!("Worked from {from}: {}", lower_first(&after.reason))
+            format!(
+                "Worked from {from}: {} On the mark scheme it is {}.",
+                after.reason,
+                answer::expected(&self.fact, &item.form)
+            )
         };
-        after
+        Some(after)
     }
 
     /// Takes the method mark off a right answer without working, where the policy
@@ -324,61 +413,130 @@ impl Judge<'_> {
         verdict
     }
 
-    /// Gives the method mark where the working shows a step of the right method,
-    /// and asks for a look where the working could not be read.
+    /// Gives the method mark where the working shows the right method, says where it
+    /// goes astray, and asks for a look where it could not be read.
     fn look_at_working(&self, finding: &mut Finding) {
         let one = self.one;
-        let text = one.working.text.trim();
-        if text.is_empty() || !one.policy.working_earns_method || one.item.marks < 2 {
+        if one.working.text.trim().is_empty()
+            || !one.policy.working_earns_method
+            || !one.item.working
+            || finding.marks >= one.item.marks
+        {
             return;
         }
-        if finding.marks > 0 || !one.item.working {
-            return;
+        let (shown, is_own) = self.shown(finding.own.as_ref());
+        let from = if is_own {
+            " from the pupil's own earlier answer"
+        } else {
+            ""
+        };
+        let most = one.item.marks.saturating_sub(1);
+        let method_marks = one.policy.right_method_earns.min(most);
+        let right_is = format!("Right is {}.", answer::expected(&self.fact, &one.item.form));
+        let (marks, says, check) = match shown {
+            working::Shown::OneSlip(slip) => (
+                method_marks,
+                format!("The method is right{from}; the slip: {slip}. {right_is}"),
+                "",
+            ),
+            working::Shown::NoSlip { ends_in } => (
+                method_marks,
+                format!(
+                    "The working is right{from} and comes to {ends_in}; the answer is not that. \
+                     {right_is}"
+                ),
+                "",
+            ),
+            working::Shown::Slips(first) => (
+                0,
+                format!(
+                    "The method is right, but there is more than one slip; the first: {first}."
+                ),
+                "",
+            ),
+            working::Shown::UnfinishedWithSlip(slip) => (
+                0,
+                format!("The working goes the right way; a slip in it: {slip}."),
+                "",
+            ),
+            working::Shown::Unfinished if !finding.misconceptions.is_empty() => return,
+            working::Shown::Unfinished => (
+                1.min(method_marks),
+                format!(
+                    "The working is right as far as it goes, but does not reach the answer. \
+                     {right_is}"
+                ),
+                "the working is right as far as it goes",
+            ),
+            working::Shown::Astray {
+                step,
+                misconceptions,
+            } => {
+                for known in misconceptions {
+                    if !finding.misconceptions.contains(&known) {
+                        finding.misconceptions.push(known);
+                    }
+                }
+                let says = step.map_or_else(String::new, |step| {
+                    format!("It goes another way from the step {step}.")
+                });
+                (0, says, "")
+            }
+            working::Shown::Unread if finding.marks == 0 && finding.misconceptions.is_empty() => {
+                (0, String::new(), "working that could not be read")
+            }
+            working::Shown::Unread => return,
+        };
+        if marks > finding.marks {
+            finding.marks = marks;
+            finding.state = state(marks, one.item.marks);
+            says.clone_into(&mut finding.reason);
+        } else if !says.is_empty() && finding.marks == 0 {
+            finding.reason = format!("{} {says}", finding.reason);
         }
-        let by = |fact, steps| {
+        if !check.is_empty() && (marks > 0 || finding.marks == 0) {
+            if !finding.check.is_empty() {
+                finding.check.push_str("; ");
+            }
+            finding.check.push_str(check);
+        }
+    }
+
+    /// What the working shows, and whether it starts from the pupil's own earlier
+    /// answer.
+    fn shown(&self, own: Option<&ask::Fact>) -> (working::Shown, bool) {
+        let given = own.and_then(|fact| match fact {
+            ask::Fact::Quantity { value, .. } => Some(*value),
+            ask::Fact::Ratio(..)
+            | ask::Fact::Sense(_)
+            | ask::Fact::YesNo(_)
+            | ask::Fact::Which(_)
+            | ask::Fact::Name(_)
+            | ask::Fact::Job(_)
+            | ask::Fact::Choices(_) => None,
+        });
+        let item = self.one.item;
+        let by = |mechanism, predictions| {
             working::shown(
-                text,
-                &working::Method {
-                    item: one.item,
-                    fact,
-                    steps,
+                self.one.working,
+                &working::Asked {
+                    mechanism,
+                    ask: &item.ask,
+                    predictions,
+                    given,
                 },
             )
         };
-        let mut shown = by(&self.fact, &self.steps);
-        if let (working::Shown::OtherCalculations, Some(followed)) = (&shown, &self.followed) {
-            shown = by(&followed.fact, &[]);
-        }
-        let check = match shown {
-            working::Shown::Method(step) => {
-                finding.marks = 1;
-                finding.state = state(1, one.item.marks);
-                finding.reason = format!(
-                    "The answer is not right, but the working shows the right method: {step}."
-                );
-                "method mark from the working"
+        let plain = by(&item.mechanism, &self.predictions);
+        if matches!(plain, working::Shown::Astray { .. }) {
+            for followed in &self.followed {
+                let own = by(&followed.mechanism, &followed.predictions);
+                if !matches!(own, working::Shown::Astray { .. }) {
+                    return (own, true);
+                }
             }
-            working::Shown::Unread if finding.misconceptions.is_empty() => {
-                "working that could not be read"
-            }
-            working::Shown::Unread | working::Shown::OtherCalculations => return,
-        };
-        if !finding.check.is_empty() {
-            finding.check.push_str("; ");
         }
-        finding.check.push_str(check);
-    }
-}
-
-fn several(candidates: &[answer::Candidate]) -> Finding {
-    let all = said(candidates);
-    Finding {
-        check: format!("two different answers: {all}"),
-        read_as: all,
-        ..Finding::nothing(
-            marking::State::Wrong,
-            "Two different answers with no sign which is meant.",
-        )
+        (plain, false)
     }
 }
 
@@ -407,10 +565,7 @@ fn choices(candidates: &[answer::Candidate], verdicts: &[judge::Verdict]) -> Str
     texts.join(" or ")
 }
 
-fn lower_first(text: &str) -> String {
-    let mut signs = text.chars();
-    match signs.next() {
-        Some(first) => first.to_lowercase().chain(signs).collect(),
-        None => String::new(),
-    }
+/// The last step of a working that says a calculation or a reason.
+fn last_step(mechanism: &mechanism::Mechanism, steps: &[step::Step]) -> String {
+    wording::steps(mechanism, steps).pop().unwrap_or_default()
 }

@@ -39,6 +39,9 @@ pub struct Policy {
     /// Whether working with the right method earns the method mark when the
     /// answer is wrong. Default yes.
     pub working_earns_method: bool,
+    /// Marks earned by working with a right method and one slip of arithmetic, where
+    /// the question has two or more. Default 1.
+    pub right_method_earns: u8,
     /// Whether a recognised misconception that shows a right method earns part
     /// marks. Default yes.
     pub misconception_credit: bool,
@@ -63,6 +66,7 @@ impl Default for Policy {
             follow_through_when_easier: false,
             answer_only_earns_all: true,
             working_earns_method: true,
+            right_method_earns: 1,
             misconception_credit: true,
             odd_text_is_checked: true,
             trailing_blanks_are_not_reached: true,
@@ -81,6 +85,7 @@ const KEYS: &[&str] = &[
     "follow_through_when_easier",
     "answer_only_earns_all",
     "working_earns_method",
+    "right_method_earns",
     "misconception_credit",
     "odd_text_is_checked",
     "trailing_blanks_are_not_reached",
@@ -104,6 +109,7 @@ pub fn read(text: &str, file: &str) -> Result<Policy, Vec<problem::Problem>> {
         ("wrong_unit_costs", &mut policy.wrong_unit_costs),
         ("unsimplified_costs", &mut policy.unsimplified_costs),
         ("reversed_earns", &mut policy.reversed_earns),
+        ("right_method_earns", &mut policy.right_method_earns),
     ] {
         let found = reader.whole(&root, key, 0..=5);
         if let Some(marks) = found.and_then(|found| u8::try_from(found.value).ok()) {

@@ -26,10 +26,7 @@ pub(super) fn mark(
             item,
             typed: response.answers.get(number).unwrap_or(&nothing),
             working: response.working.get(number).unwrap_or(&nothing),
-            earlier: item
-                .follows
-                .as_deref()
-                .and_then(|follows| earlier.get(follows)),
+            premises: &follow::premises(item, items, &earlier),
             policy,
         });
         if let Some((own, right)) = outcome.said {

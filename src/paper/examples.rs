@@ -116,7 +116,7 @@ fn item(question: &Question<'_>, level: level::Level) -> item::Item {
         form,
         marks: question.marks,
         working: question.marks > 1,
-        follows: None,
+        follows: Vec::new(),
     }
 }
 

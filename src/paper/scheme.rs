@@ -210,9 +210,10 @@ fn earns(item: &item::Item) -> Vec<String> {
     if item.working && item.marks > 1 {
         earns.push("1 mark for a right method with one slip in the arithmetic.".to_owned());
     }
-    if let Some(earlier) = &item.follows {
+    if !item.follows.is_empty() {
         earns.push(format!(
-            "Full marks if worked correctly from the pupil's own answer to {earlier}."
+            "Full marks if worked correctly from the pupil's own answer to {}.",
+            item.follows.join(" or ")
         ));
     }
     earns

@@ -173,7 +173,9 @@ fn part(item: &item::Item, letter: &str) -> Part {
 
 fn space(item: &item::Item) -> Space {
     match &item.form {
-        answer::Form::Number { unit, precision } => Space::Number {
+        answer::Form::Number {
+            unit, precision, ..
+        } => Space::Number {
             unit: unit.text().to_owned(),
             rounding: said::rounding(item, *precision),
         },
@@ -186,10 +188,10 @@ fn space(item: &item::Item) -> Space {
             second: second.clone(),
             simplest: *simplest,
         },
-        answer::Form::List { options } => Space::List {
+        answer::Form::List { options, .. } => Space::List {
             options: options.iter().map(|option| option.text.clone()).collect(),
         },
-        answer::Form::Gears { labels, from } => Space::Gears {
+        answer::Form::Gears { labels, from, .. } => Space::Gears {
             labels: said::choice_labels(item, labels),
             from: from.clone(),
         },

@@ -254,7 +254,7 @@ fn add_drop_downs(
 
 fn list_entries(item: &item::Item) -> Vec<String> {
     match &item.form {
-        answer::Form::List { options } => {
+        answer::Form::List { options, .. } => {
             options.iter().map(|option| option.text.clone()).collect()
         }
         answer::Form::Number { .. } | answer::Form::Ratio { .. } | answer::Form::Gears { .. } => {

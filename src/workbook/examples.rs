@@ -29,7 +29,7 @@ fn item(number: &str, form: answer::Form, marks: u8) -> item::Item {
         form,
         marks,
         working: marks > 1,
-        follows: None,
+        follows: Vec::new(),
     }
 }
 
@@ -37,6 +37,7 @@ fn number() -> answer::Form {
     answer::Form::Number {
         unit: answer::Unit::Turns,
         precision: number::Precision::Exact,
+        part: String::new(),
     }
 }
 
@@ -51,6 +52,10 @@ fn list(entries: &[&str]) -> answer::Form {
                 perhaps: Vec::new(),
             })
             .collect(),
+        scene: answer::scene::Scene {
+            about: answer::scene::About::Word,
+            parts: Vec::new(),
+        },
     }
 }
 
@@ -76,6 +81,7 @@ pub(super) fn sheet(version: &str) -> homework::Sheet {
     let gears = answer::Form::Gears {
         labels: vec!["A".to_owned(), "B".to_owned()],
         from: vec![8, 16, 24],
+        in_drive_order: true,
     };
     homework::Sheet {
         version: version.to_owned(),

@@ -42,7 +42,9 @@ fn shown(reading: &answer::Reading) -> String {
             .iter()
             .map(|candidate| match &candidate.sureness {
                 answer::Sureness::Sure => format!("= {}", candidate.said),
-                answer::Sureness::Check { .. } => format!("? {}", candidate.said),
+                answer::Sureness::Check { .. } | answer::Sureness::Loose { .. } => {
+                    format!("? {}", candidate.said)
+                }
             })
             .collect();
         texts.join(" | ")
@@ -51,6 +53,7 @@ fn shown(reading: &answer::Reading) -> String {
         answer::Reading::Blank => "blank".to_owned(),
         answer::Reading::DontKnow => "don't know".to_owned(),
         answer::Reading::Unreadable { .. } => "unreadable".to_owned(),
+        answer::Reading::OtherKind { .. } => "other kind".to_owned(),
         answer::Reading::Read(candidates) => all(candidates),
         answer::Reading::Several(candidates) => format!("several {}", all(candidates)),
     }
@@ -60,12 +63,14 @@ fn shown(reading: &answer::Reading) -> String {
 fn reasons(reading: &answer::Reading) -> String {
     match reading {
         answer::Reading::Blank | answer::Reading::DontKnow => String::new(),
-        answer::Reading::Unreadable { why } => why.clone(),
+        answer::Reading::Unreadable { why } | answer::Reading::OtherKind { why } => why.clone(),
         answer::Reading::Read(candidates) | answer::Reading::Several(candidates) => candidates
             .iter()
             .filter_map(|candidate| match &candidate.sureness {
                 answer::Sureness::Sure => None,
-                answer::Sureness::Check { why } => Some(why.as_str()),
+                answer::Sureness::Check { why } | answer::Sureness::Loose { why } => {
+                    Some(why.as_str())
+                }
             })
             .collect::<Vec<_>>()
             .join(" | "),
@@ -155,6 +160,7 @@ fn the_longest_cell_is_read_as_far_as_stated() {
             };
             match answer::read(&typed, form) {
                 answer::Reading::Unreadable { why } => assert!(why.contains("long"), "{name}"),
+                answer::Reading::OtherKind { .. } => panic!("{name}: a long text is looked at"),
                 answer::Reading::Blank => panic!("{name}: a full cell is not blank"),
                 answer::Reading::DontKnow
                 | answer::Reading::Read(_)
@@ -342,7 +348,7 @@ fn the_wrapping_of_a_number_changes_nothing() {
 #[test]
 fn every_entry_of_a_list_is_read_as_itself() {
     for (name, form) in &*FORMS {
-        let answer::Form::List { options } = form else {
+        let answer::Form::List { options, .. } = form else {
             continue;
         };
         for option in options {
@@ -376,7 +382,7 @@ proptest::proptest! {
             pi_power: if matches!(base, ask::Unit::Millimetres) { pi_power } else { 0 },
         };
         let fact = ask::Fact::Quantity { value, unit: base };
-        let form = answer::Form::Number { unit, precision };
+        let form = answer::Form::Number { unit, precision, part: String::new() };
         // What rounds to nought says nothing.
         let rounded = number::round_half_up(value.divided_by(scale.into()).expect("fits"), precision);
         proptest::prop_assume!(rounded != Ok(number::Number::ZERO));

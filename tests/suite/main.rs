@@ -2,6 +2,7 @@
 
 mod answers;
 mod banks;
+mod by_hand;
 mod command_line;
 mod drawing;
 mod golden;

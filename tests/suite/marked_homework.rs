@@ -424,8 +424,8 @@ fn rows_of_the_table_have_every_column_and_run_nowhere() {
             "2",
             "partly",
             "turns the ratio upside down",
-            "Consistent with someone who turns the ratio upside down, which earns 1 mark for the \
-             method.",
+            "27 is consistent with someone who turns the ratio upside down, which earns 1 mark \
+             for the method. Right is 3 turns.",
             "",
         ]
     );

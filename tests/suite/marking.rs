@@ -58,7 +58,7 @@ pub(crate) fn item(question: &Question<'_>) -> item::Item {
         form,
         marks: question.marks.parse().expect("a count of marks"),
         working,
-        follows: None,
+        follows: Vec::new(),
     }
 }
 
@@ -202,7 +202,7 @@ fn a_slip_is_paid_for_once() {
             form,
             marks,
         });
-        second.follows = Some("Q1a".to_owned());
+        second.follows = vec!["Q1a".to_owned()];
         let response = response(&[("Q1a", first_answer), ("Q1b", answer)], &[]);
         let marked = marking::mark_sheet(
             &[first, second],

@@ -3,30 +3,32 @@
 //! `clockwise` stands inside `anticlockwise`, so only whole words are held against
 //! each other, and only with a clear gap between the nearest and the next.
 
-/// The plain word for one way.
-pub(super) const CLOCKWISE: &str = "clockwise";
-/// The plain word for the other.
-pub(super) const ANTICLOCKWISE: &str = "anticlockwise";
+use crate::gears::mechanism::Sense;
 
-/// Returns the words with every spelling of the two ways in its plain form.
-pub(super) fn plain(words: &[String]) -> Vec<String> {
-    let mut found: Vec<String> = Vec::new();
-    let mut rest = words;
-    while let Some((word, after)) = rest.split_first() {
-        let (way, taken) = way(word, after);
-        match way {
-            Some(way) => found.push(way.to_owned()),
-            None => found.push(word.clone()),
+/// The plain word for one way.
+const CLOCKWISE: &str = "clockwise";
+/// The plain word for the other.
+const ANTICLOCKWISE: &str = "anticlockwise";
+
+/// Returns the way that begins with a word and the two behind it, and how many words
+/// say it.
+pub(super) fn way(
+    word: &str,
+    next: Option<&str>,
+    after_next: Option<&str>,
+) -> (Option<Sense>, usize) {
+    let (way, taken) = said(word, next, after_next);
+    let sense = way.map(|way| {
+        if way == CLOCKWISE {
+            Sense::Clockwise
+        } else {
+            Sense::Anticlockwise
         }
-        rest = rest.get(taken..).unwrap_or_default();
-    }
-    found
+    });
+    (sense, taken)
 }
 
-/// The way that begins here, and how many words it takes.
-fn way(word: &str, after: &[String]) -> (Option<&'static str>, usize) {
-    let next = after.first().map(String::as_str);
-    let after_next = after.get(1).map(String::as_str);
+fn said(word: &str, next: Option<&str>, after_next: Option<&str>) -> (Option<&'static str>, usize) {
     if is_against(word) {
         // "anti clock wise", "anti clockwise", "anti"
         if let Some(taken) = clock(next, after_next) {
@@ -37,14 +39,13 @@ fn way(word: &str, after: &[String]) -> (Option<&'static str>, usize) {
         }
         return (Some(ANTICLOCKWISE), 1);
     }
-    if (word == "a" || word == "c" || word == "cc") && matches!(next, Some("c" | "cw" | "w")) {
-        // a/c, a/cw, c/w, c/c
-        let way = if word == "c" && next == Some("w") {
-            CLOCKWISE
-        } else {
-            ANTICLOCKWISE
-        };
-        return (Some(way), 2);
+    if ["c", "a"].contains(&word) && next == Some("c") && after_next == Some("w") {
+        return (Some(ANTICLOCKWISE), 3);
+    }
+    match (word, next) {
+        ("c", Some("w")) => return (Some(CLOCKWISE), 2),
+        ("a", Some("c" | "cw")) => return (Some(ANTICLOCKWISE), 2),
+        _ => {}
     }
     if let Some(taken) = clock(Some(word), next) {
         return (Some(CLOCKWISE), taken);
@@ -132,8 +133,12 @@ mod tests {
     use super::*;
 
     fn check(text: &str) -> String {
-        let words: Vec<String> = text.split(' ').map(str::to_owned).collect();
-        plain(&words).join(" ")
+        let words: Vec<&str> = text.split(' ').collect();
+        let (way, taken) = said(words[0], words.get(1).copied(), words.get(2).copied());
+        match way {
+            Some(way) if taken == words.len() => way.to_owned(),
+            Some(_) | None => text.to_owned(),
+        }
     }
 
     #[test]

@@ -27,7 +27,7 @@ pub(super) fn says_so(tokens: &[token::Token]) -> bool {
     if words.is_empty() {
         return tokens
             .iter()
-            .all(|token| token.sign().is_some_and(|sign| "?-_/.".contains(sign)));
+            .all(|token| token.sign().is_some_and(|sign| "?-_/.🤷♂♀".contains(sign)));
     }
     let said = words.join(" ");
     let trimmed = ["sorry ", "um ", "erm ", "err "]
@@ -35,7 +35,36 @@ pub(super) fn says_so(tokens: &[token::Token]) -> bool {
         .find_map(|start| said.strip_prefix(start))
         .unwrap_or(&said);
     let trimmed = trimmed.strip_suffix(" sorry").unwrap_or(trimmed);
-    SAYINGS.split(", ").any(|saying| saying == trimmed)
+    SAYINGS.split(", ").any(|saying| saying == trimmed) || has_core(&words)
+}
+
+/// What says it in a longer sentence, with nothing in it but words that add nothing.
+const CORES: &str = "\
+    dont know, do not know, didnt know, dont no, dont understand, do not understand, \
+    didnt understand, dont get, didnt get, cant remember, dont remember, cant do, couldnt do, \
+    cant work, idk, dunno, no idea, no clue, not sure, unsure, forgot, forget, forgotten, \
+    need help, help me, left blank, left it blank, blank, havent learnt, havent learned, \
+    havent done, didnt do, did not do, not answered, no answer, skipped, run out, ran out";
+
+const ADDS_NOTHING: &str = "\
+    i im am is it its this that the one ones question q what which how why to do of a so really \
+    very too hard sorry lol um erm err hmm hm miss mr mrs sir please because name names job means \
+    mean at all yet just bit out time on any thing anything here in answer work about with and we \
+    for my";
+
+fn has_core(words: &[&str]) -> bool {
+    let is_idle = |word: &&str| ADDS_NOTHING.split_whitespace().any(|known| known == *word);
+    CORES.split(", ").any(|core| {
+        let core: Vec<&str> = core.split(' ').collect();
+        words
+            .windows(core.len())
+            .position(|window| window == core.as_slice())
+            .is_some_and(|start| {
+                let (before, rest) = words.split_at(start);
+                let after = rest.get(core.len()..).unwrap_or_default();
+                before.iter().chain(after).all(is_idle)
+            })
+    })
 }
 
 #[cfg(test)]
@@ -56,10 +85,25 @@ mod tests {
             "n/a",
             "pass",
             "sorry, not sure",
+            "idk lol",
+            "i can't do this one",
+            "i forgot the name",
+            "dunno how to do it",
+            "hmm not sure",
+            "(blank)",
+            "🤷",
         ] {
             assert!(says_so(&token::tokens(text)), "{text}");
         }
-        for text in ["3", "no", "no idea 3", "clockwise", "idk 3", "3?"] {
+        for text in [
+            "3",
+            "no",
+            "no idea 3",
+            "clockwise",
+            "idk 3",
+            "3?",
+            "not sure maybe clockwise",
+        ] {
             assert!(!says_so(&token::tokens(text)), "{text}");
         }
     }

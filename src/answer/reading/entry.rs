@@ -1,4 +1,4 @@
-//! Entries of a short list: directions, yes and no, which gear, names, jobs.
+//! Entries of a short list of names or of jobs.
 //!
 //! Articles, pronouns and helping words are left out of the answer and of the
 //! wordings alike; then wordings are looked for in what is left, longest first.
@@ -9,37 +9,42 @@ use crate::answer::ListOption;
 use crate::answer::Reading;
 use crate::answer::Sureness;
 use crate::answer::reading;
-use crate::answer::reading::direction;
 use crate::answer::reading::token;
 use crate::answer::reading::vocabulary;
 use crate::answer::reading::vocabulary::Mark;
 use crate::answer::reading::wording;
 use crate::gears::ask;
 
+/// Returns the entry whose very words were typed, or chosen from the list.
+pub(super) fn as_printed(tokens: &[token::Token], options: &[ListOption]) -> Option<Reading> {
+    let words = words(tokens).join(" ");
+    options
+        .iter()
+        .find(|option| option.text.to_lowercase() == words)
+        .map(sure)
+}
+
 /// Returns the entry that the tokens name.
 pub(super) fn read(tokens: &[token::Token], options: &[ListOption]) -> Reading {
     let words = words(tokens);
-    // Most answers are taken from the list as they are.
-    let as_printed = words.join(" ");
-    if let Some(option) = options.iter().find(|option| option.text == as_printed) {
-        return sure(option);
-    }
     let list = wording::List::new(options);
-    let words = if list.knows(direction::CLOCKWISE) {
-        direction::plain(&words)
-    } else {
-        words
-    };
-    if let Some(yes) = helping_words_alone(&words, options) {
-        return yes;
-    }
     let mut doubts = Vec::new();
     let words = list.kept(before_as(&words, &list));
     let words = narrowed(&words, &list, &mut doubts);
-    let hits = list.hits(&words);
-    let leftover = leftover(&words, &hits, &list);
-    if !leftover.is_empty() {
-        doubts.push(format!("not understood: {}", leftover.join(", ")));
+    let mut hits = list.hits(&words);
+    // "a rack (a flat gear)": what is plain counts before what may be meant; "idler not
+    // driven" leaves one out.
+    if hits.iter().any(|hit| hit.sure && !is_negated(&words, hit)) {
+        hits.retain(|hit| hit.sure && !is_negated(&words, hit));
+    }
+    // "sun gear" is no loose wording of a spur gear.
+    let names_other = words.iter().enumerate().any(|(index, word)| {
+        vocabulary::is_a_thing_said(word)
+            && !list.knows(word)
+            && !hits.iter().any(|hit| (hit.start..hit.end).contains(&index))
+    });
+    if names_other {
+        hits.retain(|hit| hit.sure);
     }
     let mut candidates: Vec<Candidate> = Vec::new();
     for hit in &hits {
@@ -56,8 +61,27 @@ pub(super) fn read(tokens: &[token::Token], options: &[ListOption]) -> Reading {
             None => candidates.push(candidate),
         }
     }
+    // "ring gear or carrier": the other is none of the list.
+    if names_other && !candidates.is_empty() && words.iter().any(|word| word == "or") {
+        return Reading::Several(candidates);
+    }
     if candidates.is_empty() {
-        return reading::unreadable("none of the answers to choose from");
+        let is_plain = |word: &String| {
+            vocabulary::is_known_as_spelt(word)
+                || vocabulary::is_label(word)
+                || word.bytes().all(|byte| byte.is_ascii_digit())
+        };
+        let says_something = |word: &String| {
+            vocabulary::is_a_thing_said(word) || word.bytes().all(|byte| byte.is_ascii_digit())
+        };
+        let said = self::words(tokens);
+        return if said.iter().all(is_plain) && said.iter().any(says_something) {
+            Reading::OtherKind {
+                why: "none of the answers to choose from".to_owned(),
+            }
+        } else {
+            reading::unreadable("none of the answers to choose from")
+        };
     }
     reading::one_or_several(candidates)
 }
@@ -80,12 +104,20 @@ fn candidate(
         chosen = if hit.option == 0 { second } else { first };
         doubts.push(format!("read from \"not {}\"", said.text));
     }
-    if !hit.sure {
-        doubts.push("an unusual wording".to_owned());
+    let mut sureness = reading::sureness(&doubts);
+    if !hit.sure && sureness == Sureness::Sure {
+        let why = "an unusual wording".to_owned();
+        // What a gear does is said in so many ways that one may mean another job.
+        let is_job = matches!(chosen.fact, ask::Fact::Job(_));
+        sureness = if is_job {
+            Sureness::Check { why }
+        } else {
+            Sureness::Loose { why }
+        };
     }
     Some(Candidate {
         given: Given::Entry(chosen.fact.clone()),
-        sureness: reading::sureness(&doubts),
+        sureness,
         said: chosen.text.clone(),
     })
 }
@@ -130,19 +162,6 @@ fn full_form(word: &str) -> Option<&'static str> {
         "theyre" => "they are",
         _ => return None,
     })
-}
-
-/// `it will`, `they do`: a yes of helping words alone.
-fn helping_words_alone(words: &[String], options: &[ListOption]) -> Option<Reading> {
-    let yes = options
-        .iter()
-        .find(|option| option.fact == ask::Fact::YesNo(true))?;
-    let helps = |word: &String| ["will", "do", "does", "can", "are", "is"].contains(&word.as_str());
-    let is_yes = words.last().is_some_and(helps)
-        && words
-            .iter()
-            .all(|word| wording::is_left_out(word) && word != "not");
-    is_yes.then(|| sure(yes))
 }
 
 fn sure(option: &ListOption) -> Reading {
@@ -207,23 +226,4 @@ fn narrowed(words: &[String], list: &wording::List, doubts: &mut Vec<String>) ->
         doubts.push("a correction without a later answer".to_owned());
         before.to_vec()
     }
-}
-
-/// Words outside every wording that are not understood.
-fn leftover(words: &[String], hits: &[wording::Hit], list: &wording::List) -> Vec<String> {
-    words
-        .iter()
-        .enumerate()
-        .filter(|(index, word)| {
-            let is_covered = hits.iter().any(|hit| (hit.start..hit.end).contains(index));
-            let is_label = vocabulary::is_label(word) && !list.has_labels();
-            !is_covered
-                && !is_label
-                && word.as_str() != "not"
-                && vocabulary::mark(word, None).is_none()
-                && !vocabulary::is_known(word)
-        })
-        .map(|(_, word)| format!("\"{word}\""))
-        .take(3)
-        .collect()
 }

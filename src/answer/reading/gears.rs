@@ -22,19 +22,29 @@ struct Told {
 pub(super) fn read(all: &[Piece], labels: &[String], form: &Form) -> Reading {
     let mut doubts = Vec::new();
     let mut candidates = Vec::new();
-    let groups = groups(all, labels.len(), &mut doubts);
+    let in_drive_order = match form {
+        Form::Gears { in_drive_order, .. } => *in_drive_order,
+        Form::Number { .. } | Form::Ratio { .. } | Form::List { .. } => false,
+    };
+    let groups = groups(all, labels, &mut doubts);
     for group in groups {
-        let told = told(group);
+        let told = group.told;
+        let group = group.pieces;
         doubts.extend(quantity::doubts_of(&without_lists(group)));
-        if group
+        let drives = group
             .iter()
-            .any(|piece| matches!(piece, Piece::Mark(Mark::Drives) | Piece::Arrow))
-        {
+            .any(|piece| matches!(piece, Piece::Mark(Mark::Drives) | Piece::Arrow));
+        let is_driven = group.contains(&Piece::Mark(Mark::DrivenBy));
+        if (drives || is_driven) && !in_drive_order {
             doubts.push("which gear drives is said, not which is which".to_owned());
         }
-        let Some(gears) = in_order(&told, labels) else {
+        let Some(mut gears) = in_order(&told, labels) else {
             continue;
         };
+        // "36 is driven by 12" names the last first.
+        if is_driven && told.iter().all(|one| one.label.is_none()) {
+            gears.reverse();
+        }
         let candidate = Candidate {
             said: scheme::gears(&gears, form),
             given: Given::Gears(gears),
@@ -43,6 +53,12 @@ pub(super) fn read(all: &[Piece], labels: &[String], form: &Form) -> Reading {
         reading::push_new(&mut candidates, candidate);
     }
     if candidates.is_empty() {
+        let is_plain = |piece: &Piece| matches!(piece, Piece::Label(_) | Piece::Break(_));
+        if all.iter().all(is_plain) {
+            return Reading::OtherKind {
+                why: "not the gears asked for by their teeth".to_owned(),
+            };
+        }
         let wanted = labels.len();
         let s = if wanted == 1 { "" } else { "s" };
         return reading::unreadable(&format!("not {wanted} gear{s} by their teeth"));
@@ -50,27 +66,70 @@ pub(super) fn read(all: &[Piece], labels: &[String], form: &Form) -> Reading {
     reading::one_or_several(candidates)
 }
 
+/// One choice: its pieces, and the counts in them.
+struct Group<'p> {
+    pieces: &'p [Piece],
+    told: Vec<Told>,
+}
+
 /// The parts of the answer between `or`, each one choice; explanations and things
 /// taken back left aside.
-fn groups<'p>(all: &'p [Piece], wanted: usize, doubts: &mut Vec<String>) -> Vec<&'p [Piece]> {
+fn groups<'p>(all: &'p [Piece], labels: &[String], doubts: &mut Vec<String>) -> Vec<Group<'p>> {
+    let wanted = labels.len();
     let mut kept = all;
-    let correction = kept
-        .iter()
-        .rposition(|piece| *piece == Piece::Mark(Mark::Correction));
+    let mut taken_back: &[Piece] = &[];
+    let correction = kept.iter().rposition(|piece| {
+        matches!(
+            piece,
+            Piece::Mark(Mark::Correction | Mark::Cross | Mark::But)
+        )
+    });
     if let Some(index) = correction {
-        let (_, after) = kept.split_at(index + 1);
+        let (before, after) = kept.split_at(index + 1);
         if piece::has_amount(after) {
             kept = after;
+            taken_back = before;
             doubts.push("a correction: the later answer is taken".to_owned());
         }
     }
     kept.split(|piece| *piece == Piece::Mark(Mark::Or))
-        .map(|group| before_the_working(group, wanted))
+        .map(|group| {
+            let pieces = before_the_working(result_of(group, wanted), labels);
+            let mut told = told(pieces);
+            // "A 12, B 24 sorry B 36": what is not said again stands.
+            if told.len() < wanted && told.iter().all(|one| one.label.is_some()) {
+                let earlier: Vec<Told> = self::told(taken_back)
+                    .into_iter()
+                    .filter(|one| one.label.is_some())
+                    .filter(|one| told.iter().all(|later| later.label != one.label))
+                    .collect();
+                told.extend(earlier);
+            }
+            Group { pieces, told }
+        })
         .collect()
 }
 
+/// `3 × 12 = 36`: what a sum comes to, where that is as many counts as are wanted.
+fn result_of(group: &[Piece], wanted: usize) -> &[Piece] {
+    let Some(index) = group.iter().rposition(|piece| *piece == Piece::Equals) else {
+        return group;
+    };
+    let (left, right) = group.split_at(index);
+    let right = right.get(1..).unwrap_or_default();
+    let is_sum = left.iter().any(|piece| matches!(piece, Piece::Operator(_)));
+    let has_labels = group.iter().any(|piece| matches!(piece, Piece::Label(_)));
+    let count: usize = right.iter().map(|piece| counts(piece).len()).sum();
+    if is_sum && !has_labels && count == wanted {
+        right
+    } else {
+        group
+    }
+}
+
 /// The pieces up to where, the gears named, a sum or a reason begins.
-fn before_the_working(group: &[Piece], wanted: usize) -> &[Piece] {
+fn before_the_working<'p>(group: &'p [Piece], labels: &[String]) -> &'p [Piece] {
+    let wanted = labels.len();
     let mut count = 0;
     for (index, piece) in group.iter().enumerate() {
         count += counts(piece).len();
@@ -78,11 +137,16 @@ fn before_the_working(group: &[Piece], wanted: usize) -> &[Piece] {
             piece,
             Piece::Equals | Piece::Mark(Mark::Because | Mark::Conclusion)
         );
-        let next_is_amount = group
-            .get(index + 1)
-            .is_some_and(|next| next.amount().is_some());
-        if ends && count >= wanted && (count > 0) && (next_is_amount || *piece != Piece::Equals) {
-            return group.split_at(index).0;
+        let (before, after) = group.split_at(index);
+        let next_is_amount = after.get(1).is_some_and(|next| next.amount().is_some());
+        // Where labels come later still, the gears are not all named yet.
+        let is_label = |piece: &Piece| {
+            matches!(piece, Piece::Label(name)
+                if labels.iter().any(|label| label.eq_ignore_ascii_case(name)))
+        };
+        let names_more = before.iter().any(is_label) && after.iter().any(is_label);
+        if ends && count >= wanted && !names_more && (next_is_amount || *piece != Piece::Equals) {
+            return before;
         }
     }
     group
@@ -110,7 +174,7 @@ fn counts(piece: &Piece) -> Vec<u32> {
                 .into_iter()
                 .collect()
         }
-        Piece::Unknown(text) => list(text).unwrap_or_default(),
+        Piece::Unknown(text) | Piece::Aside(text) => list(text).unwrap_or_default(),
         Piece::Equals
         | Piece::Arrow
         | Piece::Colon
@@ -127,14 +191,18 @@ fn list(text: &str) -> Option<Vec<u32>> {
     if parts.len() < 2 {
         return None;
     }
-    parts.into_iter().map(|part| part.parse().ok()).collect()
+    // "36.0" is one count: no gear has fewer than four teeth.
+    parts
+        .into_iter()
+        .map(|part| part.parse().ok().filter(|teeth: &u32| *teeth >= 4))
+        .collect()
 }
 
 /// The pieces without those that are lists of counts.
 fn without_lists(group: &[Piece]) -> Vec<Piece> {
     group
         .iter()
-        .filter(|piece| !matches!(piece, Piece::Unknown(text) if list(text).is_some()))
+        .filter(|piece| !matches!(piece, Piece::Unknown(text) | Piece::Aside(text) if list(text).is_some()))
         .cloned()
         .collect()
 }
@@ -192,7 +260,7 @@ fn in_order(told: &[Told], labels: &[String]) -> Option<Vec<u32>> {
     };
     let named: Option<Vec<u32>> = labels.iter().map(under).collect();
     if let Some(named) = named
-        && told.len() == labels.len()
+        && told.iter().filter(|one| one.label.is_some()).count() == labels.len()
     {
         return Some(named);
     }

@@ -24,6 +24,7 @@ pub(super) fn in_words(input: &mut Tokens<'_>) -> winnow::Result<number::Number>
         part,
         (cardinal, and_part).verify_map(|(whole, part)| whole.plus(part).ok()),
         decimal_words,
+        starts,
         cardinal,
         any.verify_map(|token: token::Token| {
             number_words::how_often(token.word()?).map(number::Number::from)
@@ -107,8 +108,18 @@ fn full_turn(input: &mut Tokens<'_>) -> winnow::Result<number::Number> {
         .parse_next(input)
 }
 
-/// `two point five`, `point two five`, `2 point 5`
-fn decimal_words(input: &mut Tokens<'_>) -> winnow::Result<number::Number> {
+/// `double start`: two; the start itself is left standing.
+fn starts(input: &mut Tokens<'_>) -> winnow::Result<number::Number> {
+    (
+        any.verify_map(|token: token::Token| number_words::starts(token.word()?)),
+        peek(words(&["start", "starts", "thread", "threads"])),
+    )
+        .map(|(count, ())| count.into())
+        .parse_next(input)
+}
+
+/// The digits of `two point five`, `point two five`, `2 point 5`: whole part and places.
+pub(super) fn decimal_digits(input: &mut Tokens<'_>) -> winnow::Result<(number::Number, String)> {
     let digit = any.verify_map(|token: token::Token| {
         let digit = match token.word() {
             Some("o" | "oh") => 0,
@@ -125,10 +136,18 @@ fn decimal_words(input: &mut Tokens<'_>) -> winnow::Result<number::Number> {
         words(&["point"]),
         repeat::<_, _, Vec<u32>, _, _>(1..=6, digit),
     )
-        .verify_map(|(whole, (), digits)| {
+        .map(|(whole, (), digits)| {
             let digits: String = digits.iter().map(ToString::to_string).collect();
+            (whole.unwrap_or(number::Number::ZERO), digits)
+        })
+        .parse_next(input)
+}
+
+fn decimal_words(input: &mut Tokens<'_>) -> winnow::Result<number::Number> {
+    decimal_digits
+        .verify_map(|(whole, digits)| {
             let part: number::Number = format!("0.{digits}").parse().ok()?;
-            whole.unwrap_or(number::Number::ZERO).plus(part).ok()
+            whole.plus(part).ok()
         })
         .parse_next(input)
 }
@@ -138,7 +157,7 @@ fn thousands(input: &mut Tokens<'_>) -> winnow::Result<u32> {
         alt((hundreds, below_hundred, words(&["a"]).map(|()| 1))),
         multiplier.verify(|worth| *worth == 1000),
         opt(preceded(
-            opt(words(&["and"])),
+            opt(alt((words(&["and"]), sign(',')))),
             alt((hundreds, below_hundred)),
         )),
     )

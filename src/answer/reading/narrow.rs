@@ -25,6 +25,7 @@ pub(super) fn narrow(all: &[Piece]) -> Narrowed<'_> {
     };
     narrowed.drop_explanation();
     narrowed.drop_remainder();
+    narrowed.take_crossed_out();
     narrowed.take_correction();
     narrowed.drop_negated();
     narrowed.take_conclusion();
@@ -76,7 +77,26 @@ impl<'p> Narrowed<'p> {
         }
     }
 
+    fn take_crossed_out(&mut self) {
+        let Some((before, after)) = self.split_at_last(|piece| *piece == Piece::Mark(Mark::Cross))
+        else {
+            return;
+        };
+        if piece::has_amount(before) && piece::has_amount(after) {
+            self.pieces = after;
+            self.doubt("something is crossed out: the other answer is taken");
+        }
+    }
+
     fn take_correction(&mut self) {
+        if let Some((before, after)) = self.split_at_last(|piece| *piece == Piece::Mark(Mark::But))
+            && piece::has_amount(before)
+            && piece::has_amount(after)
+        {
+            self.pieces = after;
+            self.doubt("a correction: the later answer is taken");
+            return;
+        }
         let Some((before, after)) =
             self.split_at_last(|piece| *piece == Piece::Mark(Mark::Correction))
         else {

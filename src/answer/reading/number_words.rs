@@ -6,7 +6,7 @@ pub(super) fn small(word: &str) -> Option<u32> {
         "zero" | "nought" | "naught" | "nil" | "nothing" | "none" | "zeroo" | "noughts" => 0,
         "one" | "wun" => 1,
         "two" | "tow" | "twoo" => 2,
-        "three" | "thre" | "threee" | "theree" => 3,
+        "three" | "tree" | "thre" | "threee" | "theree" => 3,
         "four" | "foor" | "fuor" | "foure" => 4,
         "five" | "fiv" | "fife" | "fivee" => 5,
         "six" | "siks" | "sicks" | "sixx" => 6,
@@ -23,7 +23,18 @@ pub(super) fn small(word: &str) -> Option<u32> {
         "seventeen" | "seventen" | "seveteen" => 17,
         "eighteen" | "eightteen" | "eigteen" | "eighten" => 18,
         "nineteen" | "ninteen" | "nineten" => 19,
-        word => return tens(word),
+        word => return tens(word).or_else(|| run_together(word)),
+    })
+}
+
+/// `thirtysix`: tens and units without a space.
+fn run_together(word: &str) -> Option<u32> {
+    const TENS: [&str; 8] = [
+        "twenty", "thirty", "forty", "fifty", "sixty", "seventy", "eighty", "ninety",
+    ];
+    TENS.into_iter().find_map(|name| {
+        let units = small(word.strip_prefix(name).filter(|rest| rest.len() >= 3)?)?;
+        (1..=9).contains(&units).then_some(tens(name)? + units)
     })
 }
 
@@ -61,10 +72,45 @@ pub(super) fn fraction_bottom(word: &str) -> Option<u32> {
         "fifth" | "fifths" | "fith" | "fiths" => 5,
         "sixth" | "sixths" => 6,
         "seventh" | "sevenths" => 7,
-        "eighth" | "eighths" | "eigths" => 8,
+        "eighth" | "eighths" | "eigths" | "eights" => 8,
         "ninth" | "ninths" | "nineth" => 9,
         "tenth" | "tenths" => 10,
         "twelfth" | "twelfths" => 12,
+        "twentieth" | "twentieths" => 20,
+        word => return teenth(word),
+    })
+}
+
+/// `elevenths`, `sixteenth`, `hundredths`.
+fn teenth(word: &str) -> Option<u32> {
+    let stem = word
+        .strip_suffix("ths")
+        .or_else(|| word.strip_suffix("th"))?;
+    small(stem)
+        .filter(|bottom| (11..=19).contains(bottom))
+        .or_else(|| multiplier(stem))
+}
+
+/// Whether a word is within one letter of a number's name, and not it.
+pub(super) fn is_nearly_one(word: &str) -> bool {
+    const NAMES: [&str; 24] = [
+        "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve",
+        "thirteen", "fifteen", "twenty", "thirty", "forty", "fifty", "sixty", "hundred",
+        "thousand", "half", "third", "thirds", "quarter",
+    ];
+    word.len() >= 3
+        && NAMES
+            .iter()
+            .any(|name| strsim::osa_distance(word, name) <= 1)
+}
+
+/// How many starts a word for a worm gives: `double start`.
+pub(super) fn starts(word: &str) -> Option<u32> {
+    Some(match word {
+        "single" => 1,
+        "double" => 2,
+        "triple" | "treble" => 3,
+        "quadruple" => 4,
         _ => return None,
     })
 }

@@ -22,6 +22,8 @@ pub(super) struct Phrase {
     pub(super) fraction: Option<(number::Number, number::Number)>,
     /// The numeral's own digits, where it is one.
     pub(super) digits: Option<String>,
+    /// Another value that may be meant.
+    pub(super) other: Option<number::Value>,
     /// Why a person should look, where there is a reason.
     pub(super) doubt: Option<&'static str>,
 }
@@ -29,7 +31,16 @@ pub(super) struct Phrase {
 /// Adds `and a half` where it follows, as in `2 turns and a half`.
 pub(super) fn add_part(phrase: &mut Phrase, tokens: &mut Tokens<'_>) {
     let start = *tokens;
-    let sum = (words(&["and", "an", "n"]), in_words::word_part)
+    let below_one = (whole_numeral, in_words::slash, whole_numeral).verify_map(
+        |(top, (), bottom): (number::Number, (), number::Number)| {
+            let part = top.divided_by(bottom).ok()?;
+            (part < number::Number::ONE).then_some(part)
+        },
+    );
+    let sum = (
+        words(&["and", "an", "n"]),
+        alt((in_words::word_part, below_one)),
+    )
         .parse_next(tokens)
         .ok()
         .and_then(|((), part)| phrase.value.plus(part.into()).ok());
@@ -40,6 +51,7 @@ pub(super) fn add_part(phrase: &mut Phrase, tokens: &mut Tokens<'_>) {
                 places: None,
                 fraction: None,
                 digits: None,
+                other: None,
                 doubt: phrase.doubt,
             }
         }
@@ -57,6 +69,33 @@ pub(super) fn number(tokens: &mut Tokens<'_>) -> Option<Phrase> {
         *tokens = start;
     }
     phrase.ok()
+}
+
+/// Reads a number off the front that a sum may be made with: no pi in it, which is a
+/// number of its own there. `None` leaves the tokens as they were.
+pub(super) fn without_pi(tokens: &mut Tokens<'_>) -> Option<Phrase> {
+    let start = *tokens;
+    let minus = opt((
+        sign('-'),
+        peek(any.verify(|next: &token::Token| next.glued)),
+    ));
+    // "216 216 ÷ 36" is a result and what is done with it, no 216 thousand.
+    let number = alt((
+        mixed,
+        recurring,
+        fraction,
+        numeral_and_words,
+        any.verify_map(|token: token::Token| token.numeral().map(plain)),
+        in_words::in_words.map(exact),
+    ));
+    let Ok((minus, mut phrase)) = (minus, number).parse_next(tokens) else {
+        *tokens = start;
+        return None;
+    };
+    if minus.is_some() {
+        phrase.value = phrase.value.negated();
+    }
+    Some(phrase)
 }
 
 fn signed(input: &mut Tokens<'_>) -> winnow::Result<Phrase> {
@@ -94,6 +133,7 @@ fn with_pi(input: &mut Tokens<'_>) -> winnow::Result<Phrase> {
             places: None,
             fraction: None,
             digits: None,
+            other: None,
             doubt: phrase.doubt,
         })
     })
@@ -107,6 +147,7 @@ fn with_pi(input: &mut Tokens<'_>) -> winnow::Result<Phrase> {
             places: None,
             fraction: None,
             digits: None,
+            other: None,
             doubt: Some("a percentage"),
         };
     }
@@ -116,10 +157,12 @@ fn with_pi(input: &mut Tokens<'_>) -> winnow::Result<Phrase> {
 fn unsigned(input: &mut Tokens<'_>) -> winnow::Result<Phrase> {
     alt((
         mixed,
+        recurring,
+        power_of_ten,
         fraction,
+        hundreds_and_more,
         numeral_and_words,
         spaced_thousands,
-        recurring,
         any.verify_map(|token: token::Token| token.numeral().map(plain)),
         in_words::in_words.map(exact),
     ))
@@ -186,57 +229,170 @@ fn spaced_thousands(input: &mut Tokens<'_>) -> winnow::Result<Phrase> {
         }),
         any.verify_map(|token: token::Token| {
             let group = token.numeral()?;
-            (group.is_plain() && group.text.len() == 3 && !token.glued).then_some(group.value)
+            let whole = group.text.split('.').next().unwrap_or_default();
+            let fits = whole.len() == 3 && whole.bytes().all(|byte| byte.is_ascii_digit());
+            (fits && !token.glued).then(|| group.clone())
         }),
     )
         .verify_map(|(first, group)| {
             let thousands = first.times(number::Number::whole(1000)).ok()?;
             Some(Phrase {
-                value: thousands.plus(group).ok()?.into(),
-                places: Some(0),
+                value: thousands.plus(group.value).ok()?.into(),
+                places: Some(group.places),
                 fraction: None,
                 digits: None,
+                other: None,
                 doubt: None,
             })
         })
         .parse_next(input)
 }
 
-/// `3.3 recurring`, `3.33...`: the last digit goes on for ever.
-fn recurring(input: &mut Tokens<'_>) -> winnow::Result<Phrase> {
-    let dots = repeat::<_, _, (), _, _>(2.., sign('.'));
+/// `1 thousand 2 hundred`, `1 hundred and 8`: hundreds in words, the rest in digits.
+fn hundreds_and_more(input: &mut Tokens<'_>) -> winnow::Result<Phrase> {
+    let joint = || opt(alt((words(&["and"]), sign(','))));
+    let small = || {
+        whole_numeral.verify(|rest: &number::Number| {
+            *rest < number::Number::whole(100) && rest.is_positive()
+        })
+    };
+    let hundreds = (small(), in_words::multiplier, opt((joint(), small())));
+    (
+        small(),
+        in_words::multiplier,
+        joint(),
+        alt((
+            hundreds.verify_map(|(count, worth, rest)| {
+                let sum = count.times(worth.into()).ok()?;
+                sum.plus(rest.map_or(number::Number::ZERO, |(_, rest)| rest))
+                    .ok()
+            }),
+            small(),
+        )),
+    )
+        .verify_map(|(count, worth, _, rest)| {
+            let sum = count.times(worth.into()).ok()?;
+            (rest < number::Number::from(worth)).then(|| sum.plus(rest).ok().map(exact))?
+        })
+        .parse_next(input)
+}
+
+/// `1.2 × 10^3`, `1.2 x 10³`
+fn power_of_ten(input: &mut Tokens<'_>) -> winnow::Result<Phrase> {
+    let raised = any.verify_map(|token: token::Token| {
+        let place = "⁰¹²³⁴⁵⁶⁷⁸⁹"
+            .chars()
+            .position(|raised| token.sign() == Some(raised))?;
+        u32::try_from(place).ok()
+    });
+    let power = alt((
+        preceded(sign('^'), whole_numeral)
+            .verify_map(|power| u32::try_from(power.as_whole()?).ok()),
+        raised,
+    ));
     (
         numeral,
+        alt((sign('×'), words(&["x", "times"]))),
+        whole_numeral.verify(|ten: &number::Number| *ten == number::Number::whole(10)),
+        power,
+    )
+        .verify_map(|(factor, (), _, power)| {
+            let tens = 10_i64.checked_pow(power)?;
+            let value = factor.value.times(number::Number::whole(tens)).ok()?;
+            Some(exact(value))
+        })
+        .parse_next(input)
+}
+
+/// `3.3 recurring`, `3.33...`, `2.3r`, `2.(3)`, dots over digits, and in words: digits
+/// that go on for ever. Of several behind the point it may be the last or the last two.
+fn recurring(input: &mut Tokens<'_>) -> winnow::Result<Phrase> {
+    const SAYS_SO: &[&str] = &[
+        "recurring",
+        "rec",
+        "reccuring",
+        "recuring",
+        "reoccurring",
+        "repeating",
+        "reccurring",
+    ];
+    let says_so = || words(SAYS_SO);
+    let dots = repeat::<_, _, (), _, _>(2.., sign('.'));
+    let letter = any.verify(|token: &token::Token| token.glued && token.word() == Some("r"));
+    let bracketed = (whole_numeral, sign('.'), sign('('), numeral, sign(')'))
+        .verify_map(|(whole, (), (), block, ())| repeating(whole, "", &block.text));
+    // The tidied form of dots over the first and the last digit.
+    let dotted = (numeral, says_so(), numeral, says_so()).verify_map(|(first, (), last, ())| {
+        let (whole, places) = parted(&first)?;
+        let (before, digit) = places.split_at_checked(places.len().checked_sub(1)?)?;
+        repeating(whole, before, &format!("{digit}{}", last.text))
+    });
+    let in_words = (in_words::decimal_digits, says_so())
+        .verify_map(|((whole, digits), ())| last_digits(whole, &digits));
+    let written = (
+        numeral,
         alt((
-            words(&[
-                "recurring",
-                "rec",
-                "reccuring",
-                "recuring",
-                "reoccurring",
-                "repeating",
-            ])
-            .map(|()| true),
+            says_so().map(|()| true),
+            letter.map(|_| true),
             dots.map(|()| false),
         )),
     )
         .verify_map(|(numeral, is_said)| {
-            let mut digits = numeral.text.split_once('.')?.1.chars().rev();
-            let last = digits.next()?;
-            let is_same = digits.next() == Some(last);
-            let mut ninth = number::Number::ratio(last.to_digit(10)?.into(), 9).ok()?;
-            for _ in 0..numeral.places {
-                ninth = ninth.divided_by(number::Number::whole(10)).ok()?;
-            }
-            if !is_same && !is_said {
-                return None;
-            }
-            let mut phrase = exact(numeral.value.plus(ninth).ok()?);
-            phrase.doubt =
-                (!is_same && numeral.places > 1).then_some("only the last digit is taken to recur");
-            Some(phrase)
-        })
-        .parse_next(input)
+            let (whole, places) = parted(&numeral)?;
+            let mut digits = places.chars().rev();
+            let is_same = digits.next() == digits.next();
+            (is_said || is_same).then(|| last_digits(whole, &places))?
+        });
+    alt((bracketed, dotted, in_words, written)).parse_next(input)
+}
+
+/// Whole part and decimal places.
+fn parted(numeral: &token::Numeral) -> Option<(number::Number, String)> {
+    let (whole, places) = numeral.text.split_once('.')?;
+    Some((whole.parse().ok()?, places.to_owned()))
+}
+
+/// The last digit going on for ever; the last two as another meaning where they differ.
+fn last_digits(whole: number::Number, places: &str) -> Option<Phrase> {
+    let (before, last) = places.split_at_checked(places.len().checked_sub(1)?)?;
+    let mut phrase = repeating(whole, before, last)?;
+    if let Some((head, two)) = places.split_at_checked(places.len().saturating_sub(2))
+        && two.len() == 2
+        && !two.chars().all(|digit| two.starts_with(digit))
+    {
+        phrase.other = repeating(whole, head, two).map(|phrase| phrase.value);
+        // "63.63 recurring": the two digits stand there twice already.
+        let stands_twice = head.is_empty() && whole.to_string().ends_with(two);
+        if stands_twice && let Some(both) = phrase.other {
+            phrase.other = Some(phrase.value);
+            phrase.value = both;
+        }
+    }
+    Some(phrase)
+}
+
+/// `whole.before(block)`, the block repeated for ever.
+///
+/// Source: a block of n digits repeated is the block over n nines (common practice, no
+/// source).
+fn repeating(whole: number::Number, before: &str, block: &str) -> Option<Phrase> {
+    let ten = |power: usize| 10_i64.checked_pow(u32::try_from(power).ok()?);
+    let digits = |text: &str| {
+        if text.is_empty() {
+            Some(0_i64)
+        } else {
+            text.parse::<i64>().ok()
+        }
+    };
+    let shift = ten(before.len())?;
+    let nines = ten(block.len())?
+        .checked_sub(1)
+        .filter(|nines| *nines > 0)?;
+    let head = number::Number::ratio(digits(before)?, shift).ok()?;
+    let tail = number::Number::ratio(digits(block)?, nines)
+        .and_then(|tail| tail.divided_by(number::Number::whole(shift)))
+        .ok()?;
+    Some(exact(whole.plus(head).ok()?.plus(tail).ok()?))
 }
 
 /// `4th` after a number: the bottom of `1 4th`.
@@ -288,6 +444,7 @@ fn plain(numeral: &token::Numeral) -> Phrase {
         places: Some(numeral.places),
         fraction: None,
         digits: Some(numeral.text.clone()),
+        other: None,
         doubt: None,
     }
 }
@@ -298,6 +455,7 @@ fn exact(value: number::Number) -> Phrase {
         places: None,
         fraction: None,
         digits: None,
+        other: None,
         doubt: None,
     }
 }
@@ -352,6 +510,22 @@ mod tests {
             ("50%", "1/2", 0),
             ("3.3 recurring", "10/3", 0),
             ("3.33...", "10/3", 0),
+            ("2.3r", "7/3", 0),
+            ("2.(3)", "7/3", 0),
+            ("two point three recurring", "7/3", 0),
+            ("63.6 recurring 3 recurring", "700/11", 0),
+            ("0.16 recurring", "1/6", 0),
+            ("1.2 x 10^3", "1200", 0),
+            ("1.2 × 10³", "1200", 0),
+            ("1 thousand 2 hundred", "1200", 0),
+            ("1 hundred and 8", "108", 0),
+            ("one thousand, two hundred", "1200", 0),
+            ("one-hundred-and-eight", "108", 0),
+            ("seven-and-a-half", "15/2", 0),
+            ("thirtysix", "36", 0),
+            ("seven elevenths", "7/11", 0),
+            ("double start", "2", 1),
+            ("5 937.6", "29688/5", 0),
             ("2.5...", "5/2", 3),
             ("1 3rd", "1/3", 0),
             ("3rd", "3", 1),

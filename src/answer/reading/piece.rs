@@ -1,6 +1,8 @@
 //! Tokens as what they mean in an answer: amounts with units, signs between
 //! them, and the few words that turn the meaning.
 
+use crate::answer::Written;
+use crate::answer::reading::number_words;
 use crate::answer::reading::phrase;
 use crate::answer::reading::token;
 use crate::answer::reading::unit_words;
@@ -26,8 +28,11 @@ pub(super) enum Piece {
     Mark(vocabulary::Mark),
     /// A part's label.
     Label(String),
-    /// What is not understood.
+    /// What is not understood, where it may change the meaning: right behind a number,
+    /// or nearly a number itself.
     Unknown(String),
+    /// What is not understood elsewhere.
+    Aside(String),
 }
 
 /// A number with its unit.
@@ -36,7 +41,7 @@ pub(super) struct Amount {
     /// The number.
     pub(super) number: phrase::Phrase,
     /// The unit written.
-    pub(super) unit: Option<unit_words::Written>,
+    pub(super) unit: Option<Written>,
 }
 
 impl Piece {
@@ -51,8 +56,17 @@ impl Piece {
             | Self::Break(_)
             | Self::Mark(_)
             | Self::Label(_)
-            | Self::Unknown(_) => None,
+            | Self::Unknown(_)
+            | Self::Aside(_) => None,
         }
+    }
+
+    /// The label it is, if it is one.
+    pub(super) fn label(&self) -> Option<&str> {
+        let Self::Label(label) = self else {
+            return None;
+        };
+        Some(label)
     }
 }
 
@@ -84,7 +98,7 @@ struct Reader<'t> {
     /// The amount that may still get its unit: `3 full clockwise turns`.
     open_unit: Option<usize>,
     /// A unit written before its number: `rpm: 20`.
-    waiting_unit: Option<unit_words::Written>,
+    waiting_unit: Option<Written>,
 }
 
 impl Reader<'_> {
@@ -152,6 +166,15 @@ impl Reader<'_> {
         {
             return false;
         }
+        // "twice as many" compares, and "36 one" names a gear.
+        if self.compares() {
+            return true;
+        }
+        if first.and_then(token::Token::word) == Some("one")
+            && matches!(self.found.last(), Some(Piece::Amount(_)))
+        {
+            return false;
+        }
         let Some(mut number) = phrase::number(&mut self.rest) else {
             return false;
         };
@@ -159,7 +182,10 @@ impl Reader<'_> {
             return true;
         }
         self.before = None;
-        let unit = self.rate().or_else(|| unit_words::unit(&mut self.rest));
+        let unit = self
+            .rate()
+            .or_else(|| unit_words::behind_article(&mut self.rest))
+            .or_else(|| unit_words::unit(&mut self.rest));
         if unit.is_some() {
             // "2 turns and a half"
             phrase::add_part(&mut number, &mut self.rest);
@@ -170,6 +196,19 @@ impl Reader<'_> {
         self.found
             .push(Piece::Amount(Box::new(Amount { number, unit })));
         self.open_unit = (!is_complete).then(|| self.found.len() - 1);
+        true
+    }
+
+    /// Passes over `twice as many`: no number of anything.
+    fn compares(&mut self) -> bool {
+        let word = |index: usize| self.rest.get(index).and_then(token::Token::word);
+        let is_often = |index: usize| word(index).is_some_and(vocabulary::is_how_often);
+        let is_half = word(0) == Some("half");
+        if !(is_often(0) || is_half) || word(1) != Some("as") {
+            return false;
+        }
+        self.rest = self.rest.get(2..).unwrap_or_default();
+        self.push(Piece::Mark(vocabulary::Mark::Compared));
         true
     }
 
@@ -188,7 +227,7 @@ impl Reader<'_> {
     }
 
     /// `/min` right behind a number.
-    fn rate(&mut self) -> Option<unit_words::Written> {
+    fn rate(&mut self) -> Option<Written> {
         let (stroke, rest) = self.rest.split_first()?;
         let (word, rest) = rest.split_first()?;
         if stroke.sign() != Some('/') {
@@ -247,6 +286,7 @@ impl Reader<'_> {
                 self.push(Piece::Operator(sign));
             }
             ',' | ';' | '.' | '(' | ')' | '[' | ']' | '&' | '/' => self.push(Piece::Break(sign)),
+            '✗' => self.push(Piece::Mark(vocabulary::Mark::Cross)),
             '<' | '>' => self.push(Piece::Mark(vocabulary::Mark::Doubt)),
             sign if sign.is_alphanumeric() || "£$€^√".contains(sign) => {
                 self.push(Piece::Unknown(sign.to_string()));
@@ -257,6 +297,7 @@ impl Reader<'_> {
     }
 
     fn word(&mut self, word: &str) {
+        let is_behind_number = self.before.is_none() && self.after_amount();
         self.before = Some(word.to_owned());
         if word == "x" {
             if self.after_amount() && self.number_follows() {
@@ -303,8 +344,16 @@ impl Reader<'_> {
             self.push(Piece::Colon);
         } else if vocabulary::is_label(word) {
             self.push(Piece::Label(word.to_owned()));
+        } else if number_words::fraction_bottom(word).is_some() && word.ends_with('s') {
+            // Thirds of what? Nothing before it was read as a number.
+            self.found.push(Piece::Unknown(word.to_owned()));
         } else if !vocabulary::is_known(word) {
-            self.push(Piece::Unknown(word.to_owned()));
+            let piece = if is_behind_number || number_words::is_nearly_one(word) {
+                Piece::Unknown
+            } else {
+                Piece::Aside
+            };
+            self.found.push(piece(word.to_owned()));
         }
     }
 
@@ -324,7 +373,8 @@ pub(super) fn is_sum(piece: &Piece) -> bool {
         | Piece::Break(_)
         | Piece::Mark(_)
         | Piece::Label(_)
-        | Piece::Unknown(_) => false,
+        | Piece::Unknown(_)
+        | Piece::Aside(_) => false,
     }
 }
 
@@ -334,7 +384,8 @@ pub(super) fn unknown(pieces: &[Piece]) -> BTreeSet<&str> {
         .iter()
         .filter_map(|piece| match piece {
             Piece::Unknown(word) => Some(word.as_str()),
-            Piece::Amount(_)
+            Piece::Aside(_)
+            | Piece::Amount(_)
             | Piece::Equals
             | Piece::Arrow
             | Piece::Colon

@@ -2,22 +2,27 @@
 
 use crate::answer::Candidate;
 use crate::answer::Given;
+use crate::answer::Measure;
 use crate::answer::Reading;
 use crate::answer::Unit;
+use crate::answer::Written;
 use crate::answer::reading;
 use crate::answer::reading::narrow;
 use crate::answer::reading::piece;
 use crate::answer::reading::piece::Piece;
-use crate::answer::reading::unit_words::Written;
 use crate::answer::reading::vocabulary::Mark;
 use crate::answer::scheme;
 use crate::answer::unit;
 use crate::number;
 
-/// Returns the number that the pieces give, where `wanted` is the printed unit.
-pub(super) fn read(all: &[Piece], wanted: Unit) -> Reading {
+/// Returns the number that the pieces give, where `wanted` is the printed unit and
+/// `part` the label of what is asked about.
+pub(super) fn read(all: &[Piece], wanted: Unit, part: &str) -> Reading {
     if !piece::has_amount(all) {
         return no_number(all);
+    }
+    if let Some(told) = told_by_label(all, part) {
+        return Reading::Read(told.candidates(&doubts_of(all), true));
     }
     let narrowed = narrow::narrow(all);
     let mut doubts = narrowed.doubts.clone();
@@ -48,7 +53,7 @@ pub(super) fn read(all: &[Piece], wanted: Unit) -> Reading {
         }
     }
     if different.len() > 1 {
-        different = with_wanted_unit(different, wanted, &mut doubts);
+        different = with_wanted(different, wanted, part, &mut doubts);
     }
     let mut candidates: Vec<Candidate> = Vec::new();
     let is_one = different.len() == 1;
@@ -72,6 +77,14 @@ fn no_number(all: &[Piece]) -> Reading {
         .find(|word| word.starts_with(|sign: char| sign.is_ascii_digit()));
     match odd {
         Some(odd) => reading::unreadable(&format!("\"{odd}\" is no number")),
+        None if all
+            .iter()
+            .all(|piece| matches!(piece, Piece::Label(_) | Piece::Break(_))) =>
+        {
+            Reading::OtherKind {
+                why: "no number".to_owned(),
+            }
+        }
         None => reading::unreadable("no number in it"),
     }
 }
@@ -98,6 +111,39 @@ pub(super) fn doubts_of(pieces: &[Piece]) -> Vec<String> {
     doubts
 }
 
+/// The number of the part asked about, where every number is told of some part:
+/// `D = 10 (B and C = 40)`.
+fn told_by_label(all: &[Piece], part: &str) -> Option<Term> {
+    let mut labels: Vec<&str> = Vec::new();
+    let mut told: Vec<(Vec<&str>, Term)> = Vec::new();
+    for piece in all {
+        match piece {
+            Piece::Label(label) => labels.push(label),
+            Piece::Amount(amount) if !labels.is_empty() => {
+                told.push((std::mem::take(&mut labels), Term::new(amount)));
+            }
+            Piece::Amount(_) | Piece::Operator(_) | Piece::Colon => return None,
+            Piece::Mark(Mark::Correction | Mark::Not | Mark::Or | Mark::Cross | Mark::But) => {
+                return None;
+            }
+            Piece::Equals
+            | Piece::Arrow
+            | Piece::Break(_)
+            | Piece::Mark(_)
+            | Piece::Unknown(_)
+            | Piece::Aside(_) => {}
+        }
+    }
+    if told.len() < 2 || !labels.is_empty() {
+        return None;
+    }
+    let mut own = told
+        .into_iter()
+        .filter(|(labels, _)| labels.iter().any(|label| label.eq_ignore_ascii_case(part)));
+    let (_, term) = own.next()?;
+    own.next().is_none().then_some(term)
+}
+
 /// Whether something is worked out in the pieces.
 fn is_calculation(pieces: &[Piece]) -> bool {
     pieces
@@ -109,10 +155,13 @@ fn is_calculation(pieces: &[Piece]) -> bool {
 #[derive(Debug, Clone)]
 struct Term {
     value: number::Value,
-    unit: Option<Unit>,
-    other_unit: Option<String>,
+    unit: Option<Written>,
     places: Option<u8>,
     is_sum: bool,
+    /// Another value that may be meant.
+    other: Option<number::Value>,
+    /// The part whose label stands with it.
+    label: Option<String>,
 }
 
 /// Returns the numbers, sums worked out, and whether there was a sum.
@@ -121,33 +170,54 @@ fn terms(pieces: &[Piece]) -> (Vec<Term>, bool) {
     let mut unfinished = false;
     let mut sum: Option<Sum> = None;
     let mut operator = None;
+    let mut label: Option<&str> = None;
     for piece in pieces {
         match piece {
             Piece::Amount(amount) => {
-                let Some(term) = Term::new(amount) else {
-                    continue;
-                };
+                let mut term = Term::new(amount);
                 if let (Some(sum), Some(operator)) = (sum.as_mut(), operator.take()) {
                     unfinished = true;
                     sum.push(operator, term);
                 } else {
                     terms.extend(sum.take().and_then(Sum::total));
+                    term.label = label.take().map(str::to_owned);
                     sum = Some(Sum::new(term));
                 }
             }
             Piece::Operator(sign) => operator = Some(*sign),
+            Piece::Label(name) => {
+                label = Some(name);
+                operator = None;
+            }
             Piece::Break('(' | ')') => {}
             Piece::Equals
             | Piece::Arrow
             | Piece::Colon
             | Piece::Break(_)
             | Piece::Mark(_)
-            | Piece::Label(_)
-            | Piece::Unknown(_) => operator = None,
+            | Piece::Unknown(_)
+            | Piece::Aside(_) => operator = None,
         }
     }
     terms.extend(sum.and_then(Sum::total));
+    label_from_behind(pieces, &mut terms);
     (terms, unfinished)
+}
+
+/// `9 for A, 3 for B`: where the first label stands behind the first number, labels
+/// belong to what is before them.
+fn label_from_behind(pieces: &[Piece], terms: &mut [Term]) {
+    let is_label = |piece: &&Piece| matches!(piece, Piece::Label(_));
+    let labels: Vec<&str> = pieces.iter().filter_map(Piece::label).collect();
+    let first_is_amount = pieces
+        .iter()
+        .find(|piece| is_label(piece) || piece.amount().is_some())
+        .is_some_and(|piece| piece.amount().is_some());
+    if first_is_amount && labels.len() == terms.len() {
+        for (term, label) in terms.iter_mut().zip(labels) {
+            term.label = Some(label.to_owned());
+        }
+    }
 }
 
 /// A sum as it is worked out from left to right, products first.
@@ -194,47 +264,42 @@ impl Sum {
             value: self.done?.plus(self.product?).ok()?,
             places: None,
             unit: self.last.unit,
-            other_unit: self.last.other_unit,
             is_sum: true,
+            other: None,
+            label: self.last.label,
         })
     }
 }
 
 impl Term {
-    fn new(amount: &piece::Amount) -> Option<Self> {
+    fn new(amount: &piece::Amount) -> Self {
         let number = &amount.number;
-        let plain = Self {
+        Self {
             value: number.value,
-            unit: None,
-            other_unit: None,
+            unit: amount.unit.clone(),
             places: number.places,
             is_sum: false,
-        };
-        Some(match &amount.unit {
-            None => plain,
-            Some(Written::Other(word)) => Self {
-                other_unit: Some(word.clone()),
-                ..plain
-            },
-            Some(Written::Unit { unit, scale }) if *scale == number::Number::ONE => Self {
-                unit: Some(*unit),
-                ..plain
-            },
-            Some(Written::Unit { unit, scale }) => Self {
-                value: number.value.times((*scale).into()).ok()?,
-                unit: Some(*unit),
-                other_unit: None,
-                places: None,
-                is_sum: false,
-            },
-        })
+            other: number.other,
+            label: None,
+        }
+    }
+
+    /// The unit of ours that it is in, and how many of it one of what is written is.
+    fn measure(&self) -> Option<Measure> {
+        self.unit.as_ref().and_then(|unit| unit.means)
     }
 
     /// Whether both say the same: the same value, in units that convert, or one a
     /// rounding of the other.
     fn is_like(&self, other: &Self) -> bool {
-        let factor = match (self.unit, other.unit) {
-            (Some(one), Some(two)) => unit::conversion(two, one),
+        let factor = match (&self.unit, &other.unit) {
+            (Some(one), Some(two)) if one == two => Some(number::Number::ONE),
+            (Some(_), Some(_)) => self.measure().zip(other.measure()).and_then(|(one, two)| {
+                unit::conversion(two.unit, one.unit)?
+                    .times(two.scale)
+                    .and_then(|factor| factor.divided_by(one.scale))
+                    .ok()
+            }),
             (Some(_) | None, _) => Some(number::Number::ONE),
         };
         let Some(value) = factor.and_then(|factor| other.value.times(factor.into()).ok()) else {
@@ -247,7 +312,7 @@ impl Term {
 
     /// Takes over what the other says more of.
     fn join(&mut self, other: Self) {
-        let unit = self.unit.or(other.unit);
+        let unit = self.unit.clone().or_else(|| other.unit.clone());
         let is_finer = match (self.places, other.places) {
             (Some(mine), Some(others)) => others > mine,
             (Some(_), None) => other.value != self.value,
@@ -261,23 +326,21 @@ impl Term {
 
     /// The number as candidates; a minus may be a dash, so both are told.
     fn candidates(&self, doubts: &[String], dash_too: bool) -> Vec<Candidate> {
-        let mut doubts = doubts.to_vec();
-        if let Some(word) = &self.other_unit {
-            doubts.push(format!("the unit \"{word}\" does not fit"));
-        }
         let candidate = |value: number::Value| Candidate {
             given: Given::Quantity {
                 value,
-                unit: self.unit,
+                unit: self.unit.clone(),
                 places: self.places,
             },
-            sureness: reading::sureness(&doubts),
-            said: said(value, self.places, self.unit),
+            sureness: reading::sureness(doubts),
+            said: said(value, self.places, self.unit.as_ref()),
         };
         let mut candidates = vec![candidate(self.value)];
+        // Nothing that is asked is below nought, so a minus is first of all a dash.
         if self.value.factor.is_negative() && dash_too {
-            candidates.push(candidate(self.value.negated()));
+            candidates.insert(0, candidate(self.value.negated()));
         }
+        candidates.extend(self.other.filter(|_| dash_too).map(candidate));
         candidates
     }
 }
@@ -293,31 +356,55 @@ fn is_rounding(rounded: &Term, finer: &Term) -> bool {
             .is_ok_and(|value| number::Value::from(value) == rounded.value)
 }
 
-/// Leaves only the number in the printed unit (or in none), where all others are in
-/// units of another kind.
-fn with_wanted_unit(different: Vec<Term>, wanted: Unit, doubts: &mut Vec<String>) -> Vec<Term> {
+/// Leaves only the number that belongs to the part asked about; or the only one in
+/// the printed unit, where all others are in units of another kind.
+fn with_wanted(
+    different: Vec<Term>,
+    wanted: Unit,
+    part: &str,
+    doubts: &mut Vec<String>,
+) -> Vec<Term> {
+    let is_of_part = |term: &&Term| {
+        term.label
+            .as_deref()
+            .is_some_and(|label| label.eq_ignore_ascii_case(part))
+    };
+    let others_are_labelled = different
+        .iter()
+        .filter(|term| !is_of_part(term))
+        .all(|term| term.label.is_some());
+    if different.iter().filter(is_of_part).count() == 1 && others_are_labelled {
+        return different
+            .into_iter()
+            .filter(|term| is_of_part(&term))
+            .collect();
+    }
     let fits = |term: &Term| {
-        term.other_unit.is_none()
-            && term
-                .unit
-                .is_none_or(|unit| unit::conversion(unit, wanted).is_some())
+        term.unit.is_none()
+            || term
+                .measure()
+                .is_some_and(|means| unit::conversion(means.unit, wanted).is_some())
     };
     if different.iter().filter(|term| fits(term)).count() == 1 {
-        doubts.push("other numbers stand beside it".to_owned());
-        return different.into_iter().filter(fits).collect();
+        let fitting: Vec<Term> = different.into_iter().filter(|term| fits(term)).collect();
+        if fitting.iter().any(|term| term.unit.is_none()) {
+            doubts.push("other numbers stand beside it".to_owned());
+        }
+        return fitting;
     }
     different
 }
 
 /// A number with its unit as people write it.
-fn said(value: number::Value, places: Option<u8>, unit: Option<Unit>) -> String {
+fn said(value: number::Value, places: Option<u8>, unit: Option<&Written>) -> String {
     let as_written = places
         .and(value.as_number())
         .and_then(number::Number::to_decimal);
     let text = as_written.unwrap_or_else(|| scheme::exact_text(value));
-    match unit {
-        Some(unit) if text == "1" => format!("{text} {}", unit.text_for_one()),
-        Some(unit) => format!("{text} {}", unit.text()),
-        None => text,
-    }
+    let Some(unit) = unit else { return text };
+    let words = unit
+        .means
+        .filter(|means| text == "1" && means.scale == number::Number::ONE)
+        .map_or(unit.words.as_str(), |means| means.unit.text_for_one());
+    format!("{text} {words}")
 }

@@ -3,6 +3,7 @@
 use crate::answer::Candidate;
 use crate::answer::Given;
 use crate::answer::Reading;
+use crate::answer::Sureness;
 use crate::answer::reading;
 use crate::answer::reading::narrow;
 use crate::answer::reading::piece;
@@ -69,10 +70,13 @@ pub(super) fn read(all: &[Piece], wanted: &Wanted) -> Reading {
         }
     }
     if names_reversed(all, wanted) {
-        doubts.push("the labels stand the other way round".to_owned());
         for one in &mut found {
             one.pair = (one.pair.1, one.pair.0);
         }
+    }
+    // "divide by 9 gives 5 : 2": beside a ratio a number alone is a step to it.
+    if found.iter().any(|one| !one.alone) {
+        found.retain(|one| !one.alone);
     }
     let mut different: Vec<Found> = Vec::new();
     for one in found {
@@ -104,13 +108,16 @@ fn candidate(found: &Found, wanted: &Wanted, doubts: &[String]) -> Candidate {
     if let Some(doubt) = found.doubt {
         doubts.push(doubt.to_owned());
     }
-    if found.alone && wanted.simplest {
-        doubts.push("one number where a ratio is asked".to_owned());
-    }
     let (first, second) = (said(found.pair.0), said(found.pair.1));
     Candidate {
         given: Given::Ratio(found.pair.0, found.pair.1),
-        sureness: reading::sureness(&doubts),
+        sureness: if doubts.is_empty() && found.alone && wanted.simplest {
+            Sureness::Loose {
+                why: "one number where a ratio is asked".to_owned(),
+            }
+        } else {
+            reading::sureness(&doubts)
+        },
         said: if found.alone {
             format!("{first} (read as {first} : {second})")
         } else {
@@ -156,7 +163,8 @@ fn ratios(pieces: &[Piece]) -> Vec<Found> {
             | Piece::Break(_)
             | Piece::Mark(_)
             | Piece::Label(_)
-            | Piece::Unknown(_) => {}
+            | Piece::Unknown(_)
+            | Piece::Aside(_) => {}
         }
     }
     if amounts.iter().any(|(_, joint)| *joint == Joint::Sum) {
@@ -211,15 +219,19 @@ fn one_number(amount: &piece::Amount, value: number::Number) -> Found {
     }
 }
 
-/// `A turns 3 times, B turns once`, `B 1 : A 3`: each number under its own label.
+/// `A turns 3 times, B turns once`, `1 turn of B to 3 turns of A`: each number with its
+/// own label before or behind it.
 fn in_labels(pieces: &[Piece], wanted: &Wanted) -> Option<Found> {
-    let mut label: Option<&str> = None;
-    let mut told: Vec<(&str, number::Number)> = Vec::new();
+    let mut before: Option<&str> = None;
+    let mut told: Vec<(Option<&str>, number::Number)> = Vec::new();
     for piece in pieces {
         match piece {
-            Piece::Label(name) => label = Some(name),
+            Piece::Label(name) => match told.last_mut() {
+                Some((label @ None, _)) => *label = Some(name),
+                Some((Some(_), _)) | None => before = Some(name),
+            },
             Piece::Amount(amount) => {
-                told.push((label.take()?, amount.number.value.as_number()?));
+                told.push((before.take(), amount.number.value.as_number()?));
             }
             Piece::Equals
             | Piece::Arrow
@@ -227,9 +239,14 @@ fn in_labels(pieces: &[Piece], wanted: &Wanted) -> Option<Found> {
             | Piece::Operator(_)
             | Piece::Break(_)
             | Piece::Mark(_)
-            | Piece::Unknown(_) => {}
+            | Piece::Unknown(_)
+            | Piece::Aside(_) => {}
         }
     }
+    let told: Vec<(&str, number::Number)> = told
+        .into_iter()
+        .map(|(label, number)| Some((label?, number)))
+        .collect::<Option<_>>()?;
     let [(one, first), (other, second)] = told.as_slice() else {
         return None;
     };
@@ -272,7 +289,8 @@ fn labels(pieces: &[Piece]) -> Vec<&str> {
             | Piece::Operator(_)
             | Piece::Break(_)
             | Piece::Mark(_)
-            | Piece::Unknown(_) => None,
+            | Piece::Unknown(_)
+            | Piece::Aside(_) => None,
         })
         .collect()
 }

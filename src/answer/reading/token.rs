@@ -99,7 +99,31 @@ pub(super) fn tokens(text: &str) -> Vec<Token> {
         found.push(Token { kind, glued });
         glued = true;
     }
-    join_initials(found)
+    join_initials(without_hyphens(&found))
+}
+
+/// `two-thirds`: a hyphen between two words joins them as a space does.
+fn without_hyphens(tokens: &[Token]) -> Vec<Token> {
+    let is_hyphen = |index: usize| {
+        let word = |index: usize| tokens.get(index).and_then(Token::word).is_some();
+        let glued = |index: usize| tokens.get(index).is_some_and(|token| token.glued);
+        index > 0
+            && tokens.get(index).and_then(Token::sign) == Some('-')
+            && glued(index)
+            && glued(index + 1)
+            && word(index - 1)
+            && word(index + 1)
+    };
+    let kept: Vec<usize> = (0..tokens.len())
+        .filter(|index| !is_hyphen(*index))
+        .collect();
+    kept.into_iter()
+        .filter_map(|index| {
+            let mut token = tokens.get(index)?.clone();
+            token.glued &= index == 0 || !is_hyphen(index - 1);
+            Some(token)
+        })
+        .collect()
 }
 
 /// `r.p.m.` and `a.c.w` become one word, `n.cm` too.

@@ -1,24 +1,12 @@
 //! Units as pupils write them.
 
+use crate::answer::Measure;
 use crate::answer::Unit;
+use crate::answer::Written;
 use crate::answer::reading::token;
 use crate::number;
 use std::collections::BTreeMap;
 use std::sync::LazyLock;
-
-/// A unit as written, with what it makes of the number before it.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub(super) enum Written {
-    /// A unit of ours, after multiplying the number.
-    Unit {
-        /// The unit.
-        unit: Unit,
-        /// How many of it one of the unit written is.
-        scale: number::Number,
-    },
-    /// A unit that no answer here can have.
-    Other(String),
-}
 
 /// The words of each unit; several words are parted by a space.
 const UNITS: [(Unit, &str); 11] = [
@@ -28,22 +16,14 @@ const UNITS: [(Unit, &str); 11] = [
          turn, turns, revs, rev, revolution, revolutions, rotation, rotations, spin, spins, \
          goes, rounds, turnings, rots, rot, rotates, twists, full turn, full turns, whole turn, \
          whole turns, complete turns, complete turn, full rotations, full rotation, times round, \
-         times around, of a turn, a turn, turn round, turns round, turns around, circles, \
-         full circles, cycles, laps, of turn, of one turn, of a rotation, of a revolution, \
+         times around, turn round, turns round, turns around, circles, \
+         full circles, cycles, laps, wholes, whole, \
          complete revolutions, full revolutions, tn, tns",
     ),
     (
         Unit::Rpm,
         "\
-         rpm, rpms, tpm, rmp, prm, rpn, r m, rev per m, revs per minute, revs per min, rev per min, rev min, revs min, \
-         turns per minute, turns a minute, turns per min, turns a min, turns min, turns minute, \
-         turn per minute, turns every minute, turns in a minute, turns in one minute, \
-         turns each minute, turns 1 min, turns in 1 minute, revolutions per minute, \
-         revolutions a minute, revolutions per min, rotations per minute, rotations a minute, \
-         rotations per min, times a minute, times per minute, times per min, times a min, \
-         per minute, a minute, per min, a min, every minute, each minute, in a minute, \
-         in one minute, revs a minute, revs a min, r per min, rot per min, revs every minute, \
-         spins a minute, spins per minute, r min, turn a minute, rev a minute, rev per minute",
+         rpm, rpms, tpm, rmp, prm, rpn, r m, r per m",
     ),
     (
         Unit::Teeth,
@@ -83,31 +63,21 @@ const UNITS: [(Unit, &str); 11] = [
     (
         Unit::NewtonCentimetres,
         "\
-         ncm, n cm, n cms, newton cm, newtons cm, newton centimetres, newton centimetre, \
+         ncm, n cm, n x cm, n times cm, n cms, newton cm, newtons cm, newton centimetres, newton centimetre, \
          newton centimeters, newton centimeter, newtons centimetres, newtoncm, newton cms, cm n, \
          cmn",
     ),
     (
         Unit::NewtonMetres,
         "\
-         nm, n m, newton m, newton metres, newton metre, newton meters, newton meter, newtons m, \
+         nm, n m, n x m, newton m, newton metres, newton metre, newton meters, newton meter, newtons m, \
          newtons metres, newtonmetres, newtonmeters",
     ),
 ];
 
 /// Units that are so many of ours.
-const MULTIPLES: [(&str, Unit, i64, i64); 22] = [
-    ("turns per second", Unit::Rpm, 60, 1),
-    ("turns a second", Unit::Rpm, 60, 1),
-    ("revs per second", Unit::Rpm, 60, 1),
-    ("rotations per second", Unit::Rpm, 60, 1),
-    ("revolutions per second", Unit::Rpm, 60, 1),
-    ("times a second", Unit::Rpm, 60, 1),
-    ("per second", Unit::Rpm, 60, 1),
-    ("a second", Unit::Rpm, 60, 1),
+const MULTIPLES: [(&str, Unit, i64, i64); 17] = [
     ("rps", Unit::Rpm, 60, 1),
-    ("turns per hour", Unit::Rpm, 1, 60),
-    ("turns an hour", Unit::Rpm, 1, 60),
     ("degrees", Unit::Turns, 1, 360),
     ("degree", Unit::Turns, 1, 360),
     ("deg", Unit::Turns, 1, 360),
@@ -118,8 +88,59 @@ const MULTIPLES: [(&str, Unit, i64, i64); 22] = [
     ("kn", Unit::Newtons, 1000, 1),
     ("kilonewtons", Unit::Newtons, 1000, 1),
     ("km", Unit::Metres, 1000, 1),
+    ("kilometres", Unit::Metres, 1000, 1),
     ("n mm", Unit::NewtonCentimetres, 1, 10),
+    ("nmm", Unit::NewtonCentimetres, 1, 10),
+    ("newton mm", Unit::NewtonCentimetres, 1, 10),
+    ("newton millimetres", Unit::NewtonCentimetres, 1, 10),
+    ("kn m", Unit::NewtonMetres, 1000, 1),
 ];
+
+/// What goes round, in a rate.
+const TURNING: &str = "\
+    turn turns rev revs revolution revolutions rotation rotations spin spins round rounds times \
+    time rots rot r goes cycles circles";
+/// How a rate joins what is counted to the time.
+const JOINTS: [&str; 12] = [
+    "per", "a", "an", "each", "every", "in a", "in one", "in 1", "in each", "in every", "p", "1",
+];
+/// The times of a rate, with how many of the rate make one turn a minute.
+const TIMES: [(&str, i64, i64); 3] = [
+    ("minute minutes min mins", 1, 1),
+    ("second seconds sec secs s", 60, 1),
+    ("hour hours hr hrs h", 1, 60),
+];
+
+/// Returns the rate that words name: `turns a minute`, `rev s`, `per hour`.
+fn rate(words: &str) -> Option<Written> {
+    let (before, time) = words.rsplit_once(' ')?;
+    let (_, top, bottom) = TIMES
+        .iter()
+        .find(|(names, ..)| names.split(' ').any(|name| name == time))?;
+    let is_turning = |word: &str| TURNING.split_whitespace().any(|known| known == word);
+    let is_joint = |words: &str| JOINTS.contains(&words);
+    let is_rate = is_turning(before)
+        || (is_joint(before) && before != "1")
+        || before
+            .split_once(' ')
+            .is_some_and(|(first, joint)| is_turning(first) && is_joint(joint));
+    // "times 5 seconds" is no rate, but "times s" neither.
+    if !is_rate || (before == "times" && time.len() == 1) {
+        return None;
+    }
+    let scale = number::Number::ratio(*top, *bottom).ok()?;
+    Some(Written {
+        words: if scale == number::Number::ONE {
+            Unit::Rpm.text().to_owned()
+        } else {
+            words.to_owned()
+        },
+        means: Some(Measure {
+            unit: Unit::Rpm,
+            scale,
+        }),
+    })
+}
 
 /// Units that contradict any that can be asked for.
 const OTHERS: &str = "\
@@ -156,13 +177,50 @@ pub(super) fn unit(tokens: &mut &[token::Token]) -> Option<Written> {
     Some(written)
 }
 
+/// Reads a unit behind `a` or `of a`, as in `half a cm`, `a quarter of a turn a second`;
+/// `None` leaves the tokens as they were.
+pub(super) fn behind_article(tokens: &mut &[token::Token]) -> Option<Written> {
+    let mut ahead = *tokens;
+    let mut skip = |wanted: &[&str]| {
+        let is_there = ahead
+            .first()
+            .and_then(token::Token::word)
+            .is_some_and(|word| wanted.contains(&word));
+        if is_there {
+            ahead = ahead.get(1..).unwrap_or_default();
+        }
+        is_there
+    };
+    let has_of = skip(&["of"]);
+    let has_article = skip(&["a", "an", "one", "each"]);
+    if !has_of && !has_article {
+        return None;
+    }
+    // "3 a minute" is a rate, which stands for itself.
+    let is_time = ahead
+        .first()
+        .and_then(token::Token::word)
+        .is_some_and(|word| {
+            TIMES
+                .iter()
+                .any(|(names, ..)| names.split(' ').any(|it| it == word))
+        });
+    if is_time {
+        return None;
+    }
+    let found = unit(&mut ahead)?;
+    *tokens = ahead;
+    Some(found)
+}
+
 /// The words at the front, one to four of them, each with how many tokens they take.
 fn openings(tokens: &[token::Token]) -> Vec<(String, usize)> {
     let mut found = Vec::new();
     let mut words = String::new();
     let mut count = 0;
     for (index, token) in tokens.iter().enumerate() {
-        if let Some(word) = token.word() {
+        let one = token.numeral().filter(|numeral| numeral.text == "1");
+        if let Some(word) = token.word().or(one.filter(|_| count > 0).map(|_| "1")) {
             if !words.is_empty() {
                 words.push(' ');
             }
@@ -188,27 +246,41 @@ fn is_joint(token: &token::Token) -> bool {
 
 /// Whether the unit is turns, which may as well be a verb.
 pub(super) fn is_turns(written: &Written) -> bool {
-    match written {
-        Written::Unit { unit, .. } => *unit == Unit::Turns,
-        Written::Other(_) => false,
-    }
+    written.means.is_some_and(|means| means.unit == Unit::Turns)
 }
 
 /// Returns the unit that the words name, such as `per minute`.
 pub(super) fn named(words: &str) -> Option<Written> {
     if let Some(unit) = UNIT_OF.get(words) {
-        return Some(Written::Unit {
-            unit: *unit,
-            scale: number::Number::ONE,
-        });
+        return Some(plain(*unit));
+    }
+    if let Some(rate) = rate(words) {
+        return Some(rate);
     }
     if let Some((_, unit, top, bottom)) = MULTIPLES.iter().find(|(known, ..)| *known == words) {
-        return Some(Written::Unit {
-            unit: *unit,
-            scale: number::Number::ratio(*top, *bottom).ok()?,
+        return Some(Written {
+            words: words.to_owned(),
+            means: Some(Measure {
+                unit: *unit,
+                scale: number::Number::ratio(*top, *bottom).ok()?,
+            }),
         });
     }
-    lists(OTHERS, words).then(|| Written::Other(words.to_owned()))
+    lists(OTHERS, words).then(|| Written {
+        words: words.to_owned(),
+        means: None,
+    })
+}
+
+/// A unit of ours as it is printed.
+fn plain(unit: Unit) -> Written {
+    Written {
+        words: unit.text().to_owned(),
+        means: Some(Measure {
+            unit,
+            scale: number::Number::ONE,
+        }),
+    }
 }
 
 static UNIT_OF: LazyLock<BTreeMap<&'static str, Unit>> = LazyLock::new(|| {
@@ -270,10 +342,7 @@ fn misspelt(word: &str) -> Option<Written> {
     let (best, unit) = *near.first()?;
     near.iter()
         .all(|(distance, other)| *other == unit || *distance > best)
-        .then_some(Written::Unit {
-            unit,
-            scale: number::Number::ONE,
-        })
+        .then(|| plain(unit))
 }
 
 #[cfg(test)]
@@ -284,10 +353,10 @@ mod tests {
         let tokens = token::tokens(text);
         let mut rest = tokens.as_slice();
         let written = unit(&mut rest)?;
-        let said = match written {
-            Written::Unit { unit, scale } if scale == number::Number::ONE => unit.text().to_owned(),
-            Written::Unit { unit, scale } => format!("{scale} {}", unit.text()),
-            Written::Other(word) => format!("other {word}"),
+        let said = match written.means {
+            Some(means) if means.scale == number::Number::ONE => means.unit.text().to_owned(),
+            Some(means) => format!("{} {}", means.scale, means.unit.text()),
+            None => format!("other {}", written.words),
         };
         Some((said, rest.len()))
     }
@@ -316,6 +385,12 @@ mod tests {
             ("kg", "other kg", 0),
             ("degrees", "1/360 turns", 0),
             ("turns per second", "60 rpm", 0),
+            ("rev/s", "60 rpm", 0),
+            ("turns every second", "60 rpm", 0),
+            ("turns in 1 minute", "rpm", 0),
+            ("times a minute", "rpm", 0),
+            ("n x cm", "N cm", 0),
+            ("nmm", "1/10 N cm", 0),
             ("teath", "teeth", 0),
         ] {
             assert_eq!(check(text), Some((said.to_owned(), left)), "{text}");

@@ -8,6 +8,8 @@ use std::sync::LazyLock;
 pub(super) enum Mark {
     /// `no`, `sorry`, `I mean`: what stood before is taken back.
     Correction,
+    /// `but`: a later answer takes back an earlier one.
+    But,
     /// `not`: what follows is not meant.
     Not,
     /// `or`: either.
@@ -22,13 +24,21 @@ pub(super) enum Mark {
     Remainder,
     /// `more`, `less than`: no plain number.
     Doubt,
+    /// A cross: what stood before is crossed out.
+    Cross,
     /// `drives`: an order of gears.
     Drives,
+    /// `driven by`: the order turned round.
+    DrivenBy,
+    /// `twice as many`: a comparison, no number.
+    Compared,
 }
 
 /// Returns the mark that the word (or it and the next) is, and of how many words.
 pub(super) fn mark(word: &str, next: Option<&str>) -> Option<(Mark, usize)> {
     let pair = match (word, next) {
+        ("crossed" | "rubbed" | "scribbled", Some("out")) => Some(Mark::Cross),
+        ("driven" | "turned" | "pushed", Some("by")) => Some(Mark::DrivenBy),
         ("i", Some("mean" | "ment" | "meant"))
         | ("scrap" | "cross" | "ignore", Some("that" | "it"))
         | ("should", Some("be")) => Some(Mark::Correction),
@@ -47,6 +57,7 @@ pub(super) fn mark(word: &str, next: Option<&str>) -> Option<(Mark, usize)> {
         return Some((mark, 2));
     }
     let mark = match word {
+        "but" => Mark::But,
         "no" | "sorry" | "oops" | "actually" | "actualy" | "wait" | "rather" | "ops"
         | "correction" | "instead" | "nope" | "whoops" => Mark::Correction,
         "not" | "isnt" | "wasnt" | "aint" => Mark::Not,
@@ -58,7 +69,7 @@ pub(super) fn mark(word: &str, next: Option<&str>) -> Option<(Mark, usize)> {
         "so" | "therefore" | "thus" | "hence" | "answer" | "ans" | "anser" | "awnser" | "answr"
         | "anwser" => Mark::Conclusion,
         "more" | "less" | "fewer" | "under" | "below" | "above" | "between" | "nearly"
-        | "almost" | "slower" | "extra" | "until" => Mark::Doubt,
+        | "almost" | "slower" | "extra" | "until" | "bit" => Mark::Doubt,
         "remainder" | "rem" | "remander" | "left over" | "leftover" | "remainer" => Mark::Remainder,
         "drives" | "driving" | "turning" | "meshes" => Mark::Drives,
         _ => return None,
@@ -120,6 +131,11 @@ pub(super) fn operator(word: &str, next: Option<&str>) -> Option<(char, usize)> 
     }
 }
 
+/// Whether the word says how often.
+pub(super) fn is_how_often(word: &str) -> bool {
+    ["once", "twice", "thrice", "double", "triple"].contains(&word)
+}
+
 /// Whether `one` after this word stands for a thing and not for a number.
 pub(super) fn makes_one_a_pronoun(word: &str) -> bool {
     [
@@ -139,9 +155,89 @@ pub(super) fn is_label(word: &str) -> bool {
     )
 }
 
+/// Whether the word alone answers some question, if not this one: `fast`, `worm`, `up`.
+pub(super) fn is_a_thing_said(word: &str) -> bool {
+    [
+        "fast",
+        "slow",
+        "slowly",
+        "quickly",
+        "faster",
+        "slower",
+        "strong",
+        "up",
+        "down",
+        "left",
+        "right",
+        "round",
+        "around",
+        "sideways",
+        "forward",
+        "forwards",
+        "teeth",
+        "tooth",
+        "worm",
+        "rack",
+        "pinion",
+        "idler",
+        "driver",
+        "driven",
+        "drive",
+        "drum",
+        "handle",
+        "pulley",
+        "sprocket",
+        "ring",
+        "axle",
+        "motor",
+        "chain",
+        "belt",
+        "wheel",
+        "cog",
+        "gear",
+        "gears",
+        "clockwise",
+        "anticlockwise",
+        "big",
+        "small",
+        "battery",
+        "engine",
+        "pedal",
+        "pedals",
+        "carrier",
+        "screw",
+        "bolt",
+        "spring",
+        "lever",
+        "planet",
+        "sun",
+        "crank",
+        "dynamo",
+        "string",
+        "rope",
+        "bar",
+        "yes",
+        "no",
+        "middle",
+        "easy",
+        "hard",
+        "turns",
+        "spin",
+        "spins",
+        "rotate",
+        "rotates",
+        "speed",
+        "force",
+        "straight",
+        "backwards",
+        "over",
+    ]
+    .contains(&word)
+}
+
 /// Words that may stand in an answer without changing it.
 const KNOWN: &str = "\
-    rd th nd st ths rds clock wise counter equals equal gives means dp sf whole     the it its is are was be will would wud wold does dose do did can has have had get gets \
+    rd th nd st ths rds clock wise counter equals equal gives means dp sf whole the it its is are was be will would wud wold does dose do did can has have had get gets \
     got go goes went going make made makes this that thats these there they them their he \
     she we you your my me i im think thik fink thought guess believe reckon know found \
     worked out in on at of off by with for from an as if then than when which what how many \
@@ -150,7 +246,7 @@ const KNOWN: &str = "\
     final number numbers num value result amount count gear gears geer gera grear gaer cog \
     cogs wheel wheels worm rack pinion idler driver driven drive drum handle pulley \
     sprocket ring axle shaft motor output input bar string rope load chain belt crank winch \
-    planet sun carrier bevel spur second third first last other one big bigger biggest \
+    planet sun carrier bevel pedal pedals screw bolt lever spring engine battery spur second third first last other one big bigger biggest \
     small smaller smallest large larger little middle same both way turn turns turned \
     turning spin spins spun rotate rotates rotated move moves moved travel travels slides \
     slide revolve revolves speed force torque distance far length ratio velocity teeth \
@@ -161,9 +257,14 @@ const KNOWN: &str = "\
     simplifies cancelled lowest terms cant sure now needs need needed must should could pi \
     decimal place places dp sf figures significant long wide across diameter apart away \
     step stage stages pair pairs gearbox ratios percent idk dunno after before while where \
-    who some any not but here use put choose chose pick picked choice box a let lets say id \
+    who some any not here every hand pushes matter matters use put choose chose pick picked choice box a let lets say id \
     ill itll theyll being been against meet again lines line happens happen work works \
-    takes take took write wrote nearest recurring rec says ish end ends ended";
+    twice takes take took write wrote nearest recurring rec says ish end ends ended";
+
+/// Whether the word, spelt just so, may stand in an answer without changing it.
+pub(super) fn is_known_as_spelt(word: &str) -> bool {
+    KNOWN_WORDS.contains(word)
+}
 
 /// Whether the word may stand in an answer without changing it, also misspelt by
 /// one letter.

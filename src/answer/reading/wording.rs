@@ -1,8 +1,6 @@
 //! The wordings of a list's entries, and where they stand in an answer.
 
 use crate::answer::ListOption;
-use crate::gears::ask;
-use crate::gears::mechanism;
 use std::collections::BTreeSet;
 
 /// The wordings of all entries of a list.
@@ -10,7 +8,6 @@ use std::collections::BTreeSet;
 pub(super) struct List {
     wordings: Vec<Wording>,
     known: BTreeSet<String>,
-    has_labels: bool,
 }
 
 /// A wording found in an answer.
@@ -31,8 +28,6 @@ struct Wording {
     words: Vec<String>,
     option: usize,
     sure: bool,
-    /// Whether it means the entry only as the whole answer (single letters).
-    alone: bool,
 }
 
 /// Words that are left out of answers and wordings alike.
@@ -48,9 +43,6 @@ const FILLERS: &str = "\
     slides slide travel sideways rack two definitely just part wise kind type some sort if and too \
     probably likely always must only pulley sprocket worm drum handle axle teeth";
 
-/// Words that follow the article "a" and not the label.
-const ARTICLE_BEFORE: &str = "big bigger small smaller large larger little bit lot";
-
 /// Whether the word is left out everywhere.
 pub(super) fn is_left_out(word: &str) -> bool {
     LEFT_OUT.split_whitespace().any(|known| known == word)
@@ -64,36 +56,18 @@ impl List {
     /// Returns the wordings of the entries, longest first.
     pub(super) fn new(options: &[ListOption]) -> Self {
         let mut wordings = Vec::new();
-        let mut has_labels = false;
         for (option, entry) in options.iter().enumerate() {
-            has_labels |= matches!(
-                entry.fact,
-                ask::Fact::Which(ask::Which::First | ask::Which::Second)
-            );
             let plain = std::iter::once(&entry.text)
                 .chain(&entry.also)
-                .map(|text| (text.as_str(), true, false));
-            let unusual = entry
-                .perhaps
-                .iter()
-                .map(|text| (text.as_str(), false, false));
-            let anywhere = usual(&entry.fact).iter().map(|text| (*text, true, false));
-            let (letters, odd_letters) = whole_answers(&entry.fact);
-            let letters = letters.iter().map(|text| (*text, true, true));
-            let odd_letters = odd_letters.iter().map(|text| (*text, false, true));
-            let all = plain
-                .chain(anywhere)
-                .chain(letters)
-                .chain(unusual)
-                .chain(odd_letters);
-            for (text, sure, alone) in all {
+                .map(|text| (text, true));
+            let unusual = entry.perhaps.iter().map(|text| (text, false));
+            for (text, sure) in plain.chain(unusual) {
                 let words = split(text);
                 if !words.is_empty() {
                     wordings.push(Wording {
                         words,
                         option,
                         sure,
-                        alone,
                     });
                 }
             }
@@ -103,21 +77,12 @@ impl List {
             .iter()
             .flat_map(|wording| wording.words.iter().cloned())
             .collect();
-        Self {
-            wordings,
-            known,
-            has_labels,
-        }
+        Self { wordings, known }
     }
 
     /// Whether a wording holds the word.
     pub(super) fn knows(&self, word: &str) -> bool {
         self.known.contains(word)
-    }
-
-    /// Whether the entries are parts with their labels.
-    pub(super) fn has_labels(&self) -> bool {
-        self.has_labels
     }
 
     /// Whether the word alone is a wording.
@@ -130,16 +95,9 @@ impl List {
     /// Returns the words that may count, misspellings mended.
     pub(super) fn kept(&self, words: &[String]) -> Vec<String> {
         let mut kept = Vec::new();
-        for (index, word) in words.iter().enumerate() {
-            let listed = |list: &str, word: Option<&String>| {
-                word.is_some_and(|word| list.split_whitespace().any(|known| known == word))
-            };
-            let is_article = word == "a"
-                && (!self.has_labels
-                    || (listed(ARTICLE_BEFORE, words.get(index + 1))
-                        && listed("one gear cog wheel", words.get(index + 2))));
-            let is_whole = words.len() == 1;
-            if is_left_out(word) || (is_article && !is_whole) {
+        let is_whole = words.len() == 1;
+        for word in words {
+            if is_left_out(word) || (word == "a" && !is_whole) {
                 continue;
             }
             if self.knows(word) {
@@ -153,12 +111,21 @@ impl List {
 
     /// The known word that a misspelt one plainly means.
     ///
-    /// Never for drive, driver and driven, nor for short words: there a letter
-    /// makes another meaning.
+    /// Never for short words, where a letter makes another meaning; for drive, driver
+    /// and driven only where one of them is nearest.
     fn nearest(&self, word: &str) -> Option<String> {
         let length = word.chars().count();
-        if length < 4 || word.starts_with("dri") || word.starts_with("dir") {
+        if length < 4 {
             return None;
+        }
+        if word.starts_with("dr") || word.starts_with("dir") {
+            let mut near = self
+                .known
+                .iter()
+                .filter(|name| name.starts_with("driv"))
+                .filter(|name| strsim::osa_distance(word, name) <= 1);
+            let only = near.next().cloned();
+            return only.filter(|_| near.next().is_none());
         }
         let allowed = if length < 7 { 1 } else { 2 };
         let mut near: Vec<(usize, &String)> = self
@@ -195,9 +162,6 @@ impl List {
         let mut hits: Vec<Hit> = Vec::new();
         for wording in &self.wordings {
             let length = wording.words.len();
-            if wording.alone && words.len() != length {
-                continue;
-            }
             for (start, window) in words.windows(length).enumerate() {
                 let end = start + length;
                 let is_free = hits.iter().all(|hit| end <= hit.start || start >= hit.end);
@@ -223,50 +187,4 @@ fn split(text: &str) -> Vec<String> {
         .filter(|word| !word.is_empty() && !is_left_out(word))
         .map(str::to_owned)
         .collect()
-}
-
-/// Wordings that mean an answer in any question.
-fn usual(fact: &ask::Fact) -> &'static [&'static str] {
-    match fact {
-        ask::Fact::Sense(mechanism::Sense::Clockwise) => &["↻"],
-        ask::Fact::Sense(mechanism::Sense::Anticlockwise) => &["↺"],
-        ask::Fact::Sense(mechanism::Sense::Left) => &["←", "leftwards", "lefthand", "leftward"],
-        ask::Fact::Sense(mechanism::Sense::Right) => {
-            &["→", "rightwards", "righthand", "rite", "rightward"]
-        }
-        ask::Fact::YesNo(true) => &[
-            "yea", "yeah", "yep", "yup", "yess", "true", "✓", "correct", "course",
-        ],
-        ask::Fact::YesNo(false) => &["nope", "nah", "noo", "false", "✗", "not", "never", "nay"],
-        ask::Fact::Quantity { .. }
-        | ask::Fact::Ratio(..)
-        | ask::Fact::Which(_)
-        | ask::Fact::Name(_)
-        | ask::Fact::Job(_)
-        | ask::Fact::Choices(_) => &[],
-    }
-}
-
-/// Short wordings that mean an answer only where they are the whole of it: those
-/// that are plain, and those that a person should look at.
-fn whole_answers(fact: &ask::Fact) -> (&'static [&'static str], &'static [&'static str]) {
-    match fact {
-        ask::Fact::Sense(mechanism::Sense::Clockwise) => {
-            (&[], &["c", "→", "right", "forward", "forwards"])
-        }
-        ask::Fact::Sense(mechanism::Sense::Anticlockwise) => (
-            &[],
-            &["ac", "cc", "a", "←", "left", "backward", "backwards"],
-        ),
-        ask::Fact::Sense(mechanism::Sense::Left) => (&["l"], &[]),
-        ask::Fact::Sense(mechanism::Sense::Right) => (&["r"], &[]),
-        ask::Fact::YesNo(true) => (&["y", "ye", "yh", "t"], &["x", "1", "ok"]),
-        ask::Fact::YesNo(false) => (&["n", "na", "f"], &["0"]),
-        ask::Fact::Quantity { .. }
-        | ask::Fact::Ratio(..)
-        | ask::Fact::Which(_)
-        | ask::Fact::Name(_)
-        | ask::Fact::Job(_)
-        | ask::Fact::Choices(_) => (&[], &[]),
-    }
 }

@@ -173,7 +173,7 @@ pub(in crate::misconception) static HALF_OR_DOUBLE: misconception::Misconception
         id: "half-or-double",
         name: "is out by two: a radius for a diameter, or a half left over",
         source: list::NO_SOURCE,
-        credit: misconception::Credit::OneOfMore,
+        credit: misconception::Credit::None,
         slip: true,
         say: "Your answer is half or twice the right one. Find where a two came in or went missing.",
         next: "Use the same for both gears: both across the middle, or both teeth.",

@@ -1,0 +1,114 @@
+//! What two or three words say together.
+
+use crate::answer::reading::atom::Atom;
+use crate::answer::reading::atom::Context;
+use crate::answer::reading::atom::Kind;
+use crate::answer::reading::atom::word::single_way;
+use crate::answer::scene;
+use crate::gears::mechanism;
+
+impl Context<'_> {
+    /// What two or three words say together.
+    pub(super) fn phrase(
+        &self,
+        word: &str,
+        next: Option<&str>,
+        after: Option<&str>,
+    ) -> Option<(Atom, usize)> {
+        let force = [
+            "force", "forces", "torque", "power", "strength", "powerful", "forceful",
+        ];
+        Some(match (word, next, after) {
+            ("i", Some("mean" | "ment" | "meant"), _)
+            | ("scrap" | "ignore", Some("that" | "it"), _)
+            | ("changed", Some("my"), Some("mind")) => {
+                (Atom::Correction, if word == "changed" { 3 } else { 2 })
+            }
+            ("crossed" | "rubbed" | "scribbled", Some("out"), _) => (Atom::Cross, 2),
+            ("as", Some("fast" | "strong" | "quick"), Some("as")) => (Atom::Same, 3),
+            ("times" | "twice", Some("as"), Some("fast" | "quick" | "strong")) => (Atom::More, 3),
+            ("half", Some("as"), Some("fast" | "quick" | "strong")) => (Atom::Less, 3),
+            ("each", Some("other"), _) => (Atom::Both, 2),
+            ("against", Some("each"), Some("other"))
+            | (
+                "other" | "different" | "opposite" | "wrong",
+                Some("way" | "ways" | "direction" | "directions"),
+                Some("round" | "around"),
+            ) => (Atom::Opposite, 3),
+            (
+                "other" | "different" | "opposite" | "reverse",
+                Some("way" | "ways" | "direction" | "directions"),
+                _,
+            ) => (Atom::Opposite, 2),
+            ("right" | "left", Some("hand"), _) if self.kind == Kind::Way => {
+                return single_way(word).map(|way| (Atom::Way(way), 2));
+            }
+            ("from", Some("left" | "right"), Some("to")) => {
+                // from right to left: only where it ends counts
+                return Some((Atom::Filler("from".to_owned()), 3));
+            }
+            ("left" | "right", Some("to"), Some("left" | "right")) if word != after? => {
+                return Some((Atom::Filler("from".to_owned()), 2));
+            }
+            (
+                "more" | "greater" | "bigger" | "larger" | "higher" | "most" | "greatest"
+                | "biggest" | "largest" | "highest",
+                Some(next),
+                after,
+            ) if self.kind == Kind::Force => {
+                if force.contains(&next) {
+                    (Atom::More, 2)
+                } else if next == "turning" && after.is_some_and(|after| force.contains(&after)) {
+                    (Atom::More, 3)
+                } else {
+                    return None;
+                }
+            }
+            (
+                "less" | "smaller" | "lower" | "least" | "smallest" | "lowest" | "fewer",
+                Some(next),
+                after,
+            ) if self.kind == Kind::Force => {
+                if force.contains(&next) {
+                    (Atom::Less, 2)
+                } else if next == "turning" && after.is_some_and(|after| force.contains(&after)) {
+                    (Atom::Less, 3)
+                } else {
+                    return None;
+                }
+            }
+            ("more" | "most" | "higher" | "highest", Some("speed" | "turns" | "often"), _)
+                if self.kind == Kind::Speed =>
+            {
+                (Atom::More, 2)
+            }
+            (
+                "less" | "lower" | "lowest" | "fewer" | "fewest" | "least",
+                Some("speed" | "turns" | "often"),
+                _,
+            ) if self.kind == Kind::Speed => (Atom::Less, 2),
+            ("no", Some("difference"), _)
+            | (
+                "same" | "equal",
+                Some("way" | "ways" | "direction" | "directions" | "speed" | "force"),
+                _,
+            ) => (Atom::Same, 2),
+            ("self", Some("locking" | "locks"), _) => (Atom::Jams, 2),
+            ("different" | "wrong" | "differing", Some("size" | "sizes"), _) => {
+                if self.kind == Kind::YesNo && self.scene.about == scene::About::WillItTurn {
+                    (Atom::Jams, 2)
+                } else {
+                    (Atom::Filler("size".to_owned()), 2)
+                }
+            }
+            ("of", Some("course"), _) if self.kind == Kind::YesNo => (Atom::Yes, 2),
+            ("hands" | "hand", Some("on" | "of"), _) if self.kind == Kind::Way => {
+                (Atom::Way(mechanism::Sense::Clockwise), 2)
+            }
+            ("like", Some("a" | "the"), Some("clock")) if self.kind == Kind::Way => {
+                (Atom::Way(mechanism::Sense::Clockwise), 3)
+            }
+            _ => return None,
+        })
+    }
+}
