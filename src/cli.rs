@@ -95,9 +95,13 @@ pub struct SetArguments {
 #[derive(Debug, Clone, PartialEq, Eq, Args)]
 #[command(after_help = "Examples:\n  \
     toothmark mark week-12/answers.xlsx\n  \
-    toothmark mark form-export.csv --homework week-12/homework.json --out week-12-marked\n\n\
+    toothmark mark form-export.csv --homework week-12/homework.json --out week-12-marked\n  \
+    toothmark mark week-12/late.csv\n  \
+    toothmark mark week-12/answers.xlsx --decided marked-ab.xlsx\n\n\
     Look at the sheet `To check` of marked.xlsx first. What you write under `Your mark`\n\
-    is kept and used when you mark the same homework again.")]
+    is kept and used when you mark the same homework again.\n\n\
+    Late work: mark a file with the late rows into the same folder. Pupils who are not in\n\
+    it, and handed in with another file before, are kept.")]
 pub struct MarkArguments {
     /// The filled-in answers: xlsx, xlsm, xls, ods or csv
     #[arg(value_name = "ANSWERS")]
@@ -105,6 +109,9 @@ pub struct MarkArguments {
     /// The homework's record; `homework.json` beside the answers if left out
     #[arg(long, value_name = "FILE")]
     pub homework: Option<PathBuf>,
+    /// Another person's saved copy of marked.xlsx; more than one may be given
+    #[arg(long, num_args = 1.., value_name = "FILE")]
+    pub decided: Vec<PathBuf>,
     /// The school's marking policy; the usual one if left out
     #[arg(long, value_name = "FILE")]
     pub policy: Option<PathBuf>,
@@ -323,7 +330,7 @@ mod tests {
         for line in [
             "toothmark set --bank a.toml b.toml --roll r.csv --level 3-5 --skill turns ratio --questions all --seed s --versions each --title T --year 4 --date 2028-02-29 --out d",
             "toothmark set --bank a.toml --bank b.toml --roll r.csv --level 3 --questions 20 --out d",
-            "toothmark mark a.xlsx --homework h.json --policy p.toml --out d",
+            "toothmark mark a.xlsx --homework h.json --policy p.toml --out d --decided b.xlsx c.ods",
             "toothmark review a b --out d --policy p.toml --quiet",
             "toothmark --quiet bank check a.toml b.toml",
             "toothmark bank list a.toml",

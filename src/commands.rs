@@ -6,6 +6,7 @@
 pub mod bank;
 pub mod clock;
 pub mod console;
+pub mod earlier;
 pub mod files;
 pub mod mark;
 pub mod review;

@@ -9,6 +9,7 @@
 pub mod check;
 pub mod decision;
 mod follow;
+pub mod handed_in;
 mod judge;
 mod method;
 mod one;
@@ -16,7 +17,9 @@ pub mod overview;
 pub mod policy;
 mod record;
 mod roll;
+pub mod settle;
 mod sheet;
+pub mod standing;
 pub mod table;
 mod working;
 
@@ -38,6 +41,8 @@ pub struct Response {
     pub answers: BTreeMap<String, answer::Typed>,
     /// Typed working by question number.
     pub working: BTreeMap<String, answer::Typed>,
+    /// Which file it came from, and what it took the place of.
+    pub origin: handed_in::Origin,
 }
 
 /// Whether the pupil was there.
@@ -154,6 +159,8 @@ pub struct Decided {
     pub date: String,
     /// What had been proposed.
     pub proposed: u8,
+    /// Who, as they wrote it; may be empty.
+    pub by: String,
 }
 
 /// One pupil of a marked homework.
@@ -167,6 +174,9 @@ pub struct MarkedPupil {
     pub attendance: Attendance,
     /// A mark for each item of the sheet, in its order.
     pub marks: Vec<Mark>,
+    /// What they handed in, as far as the sheet asked for it, so that they can be
+    /// marked again without their file; none where there was nothing.
+    pub handed_in: Option<Response>,
 }
 
 /// A marked homework: what `marked.json` holds.

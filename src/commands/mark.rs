@@ -3,25 +3,24 @@
 use crate::cli;
 use crate::commands::clock;
 use crate::commands::console;
+use crate::commands::earlier;
 use crate::commands::files;
 use crate::commands::save;
 use crate::homework;
 use crate::marking;
 use crate::marking::check;
-use crate::marking::decision;
+use crate::marking::handed_in;
 use crate::marking::policy;
+use crate::marking::settle;
 use crate::problem;
 use crate::workbook::answers;
-use crate::workbook::decisions;
 use crate::workbook::marks_csv;
 use crate::workbook::results;
 use std::path::Path;
 use std::path::PathBuf;
 
-/// The files that marking writes.
-const RESULTS: &str = "marked.xlsx";
+/// What marking writes besides the record and the results workbook.
 const MARKS: &str = "marks.csv";
-const RECORD: &str = "marked.json";
 
 /// Marks a homework.
 ///
@@ -40,17 +39,29 @@ pub fn run(
         console.warning(notice);
     }
     let date = clock::today();
-    let earlier = earlier(folder, &given.homework, &date)?;
+    let earlier = earlier::read(&earlier::Looking {
+        folder,
+        copies: &arguments.decided,
+        homework: &given.homework,
+        date: &date,
+    })?;
     let bar = console.progress(3, "marking");
-    let marked = marking::mark_homework(&marking::Batch {
+    let gathered = handed_in::gather(&handed_in::Gathering {
         homework: &given.homework,
         responses: &given.answers.responses,
+        file: &earlier::answers_file(&arguments.answers, folder),
+        earlier: earlier.marked.as_ref(),
+    });
+    let mut marked = marking::mark_homework(&marking::Batch {
+        homework: &given.homework,
+        responses: &gathered.responses,
         decisions: &earlier.decisions,
         policy: &given.policy,
         date: &date,
     });
+    marked.notes.splice(0..0, gathered.notes.iter().cloned());
     bar.inc(1);
-    let outputs = make(folder, &marked, &earlier, &date)?;
+    let outputs = make(folder, &marked, &earlier, gathered.cleared > 0)?;
     bar.inc(1);
     save::folder(folder).map_err(|problem| vec![problem])?;
     let copies = save::all(&outputs)?;
@@ -115,78 +126,42 @@ fn without_record(arguments: &cli::MarkArguments, problem: problem::Problem) -> 
     )
 }
 
-/// What an earlier marking left in the folder.
-struct Earlier {
-    decisions: Vec<decision::Decision>,
-}
-
-/// Returns every decision made so far: those of the record, then those that stand
-/// new in the results workbook.
-fn earlier(
-    folder: &Path,
-    homework: &homework::Homework,
-    date: &str,
-) -> Result<Earlier, Vec<problem::Problem>> {
-    let mut decisions = Vec::new();
-    let record = folder.join(RECORD);
-    if record.exists() {
-        let text = files::text(&record).map_err(|problem| vec![problem])?;
-        let marked = marking::from_json(&text, &files::shown(&record))?;
-        if marked.code != homework.code {
-            return Err(vec![problem::Problem::new(
-                files::shown(&record),
-                format!(
-                    "holds the marks of homework {}, these answers belong to {}",
-                    marked.code, homework.code
-                ),
-                "choose another folder with --out",
-            )]);
-        }
-        decisions = marked.decisions;
-    }
-    let results = folder.join(RESULTS);
-    if results.exists() {
-        let bytes = files::bytes(&results).map_err(|problem| vec![problem])?;
-        let known = decisions::Known {
-            file: &files::shown(&results),
-            homework_code: &homework.code,
-            earlier: &decisions,
-            date,
-        };
-        let new = decisions::read(&known, &bytes)?;
-        decisions.extend(new);
-    }
-    Ok(Earlier { decisions })
-}
-
 /// Makes every file in memory before any is written.
 fn make(
     folder: &Path,
     marked: &marking::Marked,
-    earlier: &Earlier,
-    date: &str,
+    earlier: &earlier::Earlier,
+    has_lost_answers: bool,
 ) -> Result<Vec<save::Output>, Vec<problem::Problem>> {
     let results = results::write(marked).map_err(|problem| vec![problem])?;
-    // A workbook in which somebody decided something is never thrown away.
-    let standing = if earlier.decisions.is_empty() {
-        save::Standing::Replaced
-    } else {
-        save::Standing::Kept {
-            date: date.to_owned(),
+    let kept_if = |is_kept| {
+        if is_kept {
+            save::Standing::Kept {
+                date: marked.marked_on.clone(),
+            }
+        } else {
+            save::Standing::Replaced
         }
     };
+    // A workbook in which somebody decided something is never thrown away, nor are
+    // answers that are no longer in their file.
+    let has_decisions = !earlier.decisions.is_empty();
     let output = |name: &str, bytes, standing| save::Output {
         path: folder.join(name),
         bytes,
         standing,
     };
     Ok(vec![
-        output(RESULTS, results, standing),
+        output(
+            earlier::RESULTS,
+            results,
+            kept_if(has_decisions || has_lost_answers),
+        ),
         output(MARKS, marks_csv::write(marked), save::Standing::Replaced),
         output(
-            RECORD,
+            earlier::RECORD,
             marking::to_json(marked).into_bytes(),
-            save::Standing::Replaced,
+            kept_if(has_lost_answers),
         ),
     ])
 }
@@ -227,16 +202,25 @@ fn say(
             marked.decisions.len()
         ));
     }
+    let differing = settle::count_differing(marked);
+    if differing > 0 {
+        console.remark(format_args!(
+            "Answers on which people's decisions differ: {differing}; see the worksheet `To check`."
+        ));
+    }
     for copy in copies {
         console.remark(format_args!(
-            "The workbook before is kept as {}",
+            "The file before is kept as {}",
             copy.display()
         ));
     }
     for (name, what) in [
-        (RESULTS, "marks, reasons, and what to check"),
+        (earlier::RESULTS, "marks, reasons, and what to check"),
         (MARKS, "a row an answer, for other programs"),
-        (RECORD, "hand this to whoever runs: toothmark review"),
+        (
+            earlier::RECORD,
+            "hand this to whoever runs: toothmark review",
+        ),
     ] {
         console.remark(format_args!("  {}  ({what})", folder.join(name).display()));
     }

@@ -43,6 +43,7 @@ pub fn run(
         let arguments = cli::MarkArguments {
             answers: answers.clone(),
             homework: None,
+            decided: Vec::new(),
             policy: None,
             out: Some(marked.join(folder)),
         };

@@ -7,6 +7,7 @@ use std::collections::BTreeMap;
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Row {
     /// The mark of the first of these pupils; the others differ in the pupil only.
+    /// Where they need a look for further reasons, those stand after the first's.
     pub mark: marking::Mark,
     /// The ids of the pupils who gave this answer, in roll order.
     pub pupil_ids: Vec<String>,
@@ -30,7 +31,10 @@ pub fn rows(marked: &marking::Marked) -> Vec<Row> {
         let rows = if is_open { &mut open } else { &mut decided };
         let index = *place.entry((is_open, &mark.code)).or_insert(rows.len());
         match rows.get_mut(index) {
-            Some(row) => row.pupil_ids.push(mark.pupil_id.clone()),
+            Some(row) => {
+                row.pupil_ids.push(mark.pupil_id.clone());
+                add_checks(row, &mark.check);
+            }
             None => rows.push(Row {
                 mark: mark.clone(),
                 pupil_ids: vec![mark.pupil_id.clone()],
@@ -46,6 +50,16 @@ pub fn rows(marked: &marking::Marked) -> Vec<Row> {
     }
     open.append(&mut decided);
     open
+}
+
+/// Adds the reasons to look that a row does not have yet.
+fn add_checks(row: &mut Row, check: &str) {
+    for one in check.split("; ").filter(|one| !one.is_empty()) {
+        if !row.mark.check.split("; ").any(|known| known == one) {
+            row.mark.check.push_str("; ");
+            row.mark.check.push_str(one);
+        }
+    }
 }
 
 /// The place of each question, as the sheets have it.

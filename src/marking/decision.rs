@@ -1,4 +1,9 @@
 //! What a person decided about a mark, and to which answers it holds.
+//!
+//! Decisions are kept in the order in which they were read, and none is ever
+//! taken out. Which of them stand, [`standing`] says.
+//!
+//! [`standing`]: crate::marking::standing
 
 use crate::answer;
 use crate::gears::notation;
@@ -36,6 +41,13 @@ pub struct Decision {
     pub proposed: u8,
     /// When, ISO 8601.
     pub date: String,
+    /// Who, as they wrote it: initials or a name; may be empty.
+    pub by: String,
+    /// The results workbook that it was read from; may be empty.
+    pub file: String,
+    /// How many of the decisions before it, from the oldest, the person could see
+    /// when they made it; all of them where nothing is said.
+    pub seen: Option<usize>,
 }
 
 /// What one answer is judged by, besides the policy.
@@ -67,8 +79,13 @@ pub(super) fn code(answered: &Answered<'_>, expected: &str) -> String {
         String::new()
     });
     parts.push(answered.earlier.to_owned());
+    short_hash(&parts)
+}
+
+/// Returns sixteen hexadecimal digits that differ where any of the texts does.
+pub(super) fn short_hash(parts: &[String]) -> String {
     let mut hash = Sha256::new();
-    for part in &parts {
+    for part in parts {
         let length = u64::try_from(part.len()).expect("a text is shorter than 2^64 bytes");
         hash.update(length.to_le_bytes());
         hash.update(part.as_bytes());
@@ -115,68 +132,6 @@ pub(super) fn plain(typed: &answer::Typed) -> String {
     words.join(" ")
 }
 
-/// Applies what people decided to a mark; the newest decision holds, and one for
-/// the pupil before one for all equal answers.
-///
-/// A decision for the pupil whose answer has changed since is not applied, but
-/// asks for a look.
-pub(super) fn apply(mark: &mut marking::Mark, decisions: &[Decision]) {
-    let own = decisions.iter().rev().find(|decision| {
-        decision.question == mark.question
-            && decision.scope
-                == Scope::Pupil {
-                    pupil_id: mark.pupil_id.clone(),
-                }
-    });
-    if let Some(own) = own {
-        if own.code == mark.code {
-            settle(mark, own);
-            return;
-        }
-        mark.check = format!(
-            "the answer has changed since {} was decided for \"{}\" on {}",
-            marks_text(own.marks),
-            own.typed,
-            own.date
-        );
-        return;
-    }
-    let equal = decisions
-        .iter()
-        .rev()
-        .find(|decision| decision.scope == Scope::Equal && decision.code == mark.code);
-    if let Some(equal) = equal {
-        settle(mark, equal);
-    }
-}
-
-fn settle(mark: &mut marking::Mark, decision: &Decision) {
-    mark.decided = Some(marking::Decided {
-        date: decision.date.clone(),
-        proposed: mark.marks,
-    });
-    mark.reason = format!(
-        "Decided by hand on {}: {} (proposed was {}: {})",
-        decision.date,
-        marks_text(decision.marks.min(mark.out_of)),
-        mark.marks,
-        mark.reason.trim_end_matches('.')
-    );
-    mark.marks = decision.marks.min(mark.out_of);
-    mark.check = String::new();
-    mark.state = match mark.state {
-        marking::State::Absent | marking::State::Excused if mark.marks == 0 => mark.state,
-        marking::State::Correct
-        | marking::State::Partly
-        | marking::State::Wrong
-        | marking::State::Blank
-        | marking::State::NotReached
-        | marking::State::Unreadable
-        | marking::State::Absent
-        | marking::State::Excused => marking::one::state(mark.marks, mark.out_of),
-    };
-}
-
 /// `1 mark`, `2 marks`.
 pub(super) fn marks_text(marks: u8) -> String {
     if marks == 1 {
@@ -186,7 +141,8 @@ pub(super) fn marks_text(marks: u8) -> String {
     }
 }
 
-/// Returns a decision for every answer equal to this one.
+/// Returns a decision for every answer equal to this one, made by somebody who
+/// knows of all decisions before it.
 #[must_use]
 pub fn for_equal_answers(mark: &marking::Mark, marks: u8, date: &str) -> Decision {
     Decision {
@@ -195,7 +151,8 @@ pub fn for_equal_answers(mark: &marking::Mark, marks: u8, date: &str) -> Decisio
     }
 }
 
-/// Returns a decision for this pupil's answer alone.
+/// Returns a decision for this pupil's answer alone, made by somebody who knows of
+/// all decisions before it.
 #[must_use]
 pub fn for_pupil(mark: &marking::Mark, marks: u8, date: &str) -> Decision {
     Decision {
@@ -211,5 +168,46 @@ pub fn for_pupil(mark: &marking::Mark, marks: u8, date: &str) -> Decision {
             .as_ref()
             .map_or(mark.marks, |decided| decided.proposed),
         date: date.to_owned(),
+        by: String::new(),
+        file: String::new(),
+        seen: None,
     }
+}
+
+/// Returns what a results workbook says of the decisions it was written with, such
+/// as `12 (5f2a9c0141d07b3e)`: how many, and a hash of them.
+#[must_use]
+pub fn stamp(decisions: &[Decision]) -> String {
+    let parts: Vec<String> = decisions.iter().flat_map(parts).collect();
+    format!("{} ({})", decisions.len(), short_hash(&parts))
+}
+
+/// Returns how many of these decisions a workbook with this stamp was written
+/// with; none where it was written with others.
+#[must_use]
+pub fn seen(stamp_text: &str, decisions: &[Decision]) -> Option<usize> {
+    let count: usize = stamp_text.split_whitespace().next()?.parse().ok()?;
+    let first = decisions.get(..count)?;
+    (stamp(first) == stamp_text.trim()).then_some(count)
+}
+
+/// Everything that tells one decision from another.
+fn parts(decision: &Decision) -> [String; 9] {
+    let pupil = match &decision.scope {
+        Scope::Equal => String::new(),
+        Scope::Pupil { pupil_id } => format!("pupil {pupil_id}"),
+    };
+    [
+        pupil,
+        decision.question.clone(),
+        decision.typed.clone(),
+        decision.code.clone(),
+        decision.marks.to_string(),
+        decision.date.clone(),
+        decision.by.clone(),
+        decision.file.clone(),
+        decision
+            .seen
+            .map_or_else(String::new, |seen| seen.to_string()),
+    ]
 }

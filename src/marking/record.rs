@@ -1,9 +1,16 @@
 //! The record `marked.json`, written and read.
+//!
+//! What was added to the format since its first version may be missing, so that
+//! every record of format 1 is read.
 
+mod work;
+
+use crate::answer;
 use crate::homework;
 use crate::level;
 use crate::marking;
 use crate::marking::decision;
+use crate::marking::handed_in;
 use crate::marking::policy;
 use crate::problem;
 use serde::Deserialize;
@@ -50,6 +57,9 @@ struct WirePupil {
     groups: BTreeMap<String, String>,
     version: String,
     attendance: String,
+    /// Left out where nothing was handed in, and in records of version 0.1.0.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    handed_in: Option<work::WireOrigin>,
     marks: Vec<WireMark>,
 }
 
@@ -62,6 +72,11 @@ struct WireMark {
     skill: String,
     level: u8,
     typed: String,
+    /// What may have been typed before a spreadsheet program changed it.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    undone: Vec<work::WireUndone>,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    working: Option<work::WireTyped>,
     read_as: String,
     expected: String,
     marks: u8,
@@ -82,6 +97,8 @@ struct WireMark {
 struct WireDecided {
     date: String,
     proposed: u8,
+    #[serde(default, skip_serializing_if = "String::is_empty")]
+    by: String,
 }
 
 #[derive(Serialize, Deserialize)]
@@ -96,6 +113,12 @@ struct WireDecision {
     marks: u8,
     proposed: u8,
     date: String,
+    #[serde(default, skip_serializing_if = "String::is_empty")]
+    by: String,
+    #[serde(default, skip_serializing_if = "String::is_empty")]
+    file: String,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    seen: Option<usize>,
 }
 
 /// Only the format, read before all else.
@@ -143,11 +166,21 @@ fn wire_pupil(entry: &marking::MarkedPupil) -> WirePupil {
         groups: pupil.groups.clone(),
         version: entry.version.clone(),
         attendance: attendance_text(entry.attendance).to_owned(),
-        marks: entry.marks.iter().map(wire_mark).collect(),
+        handed_in: entry
+            .handed_in
+            .as_ref()
+            .map(|response| work::wire_origin(&response.origin)),
+        marks: entry
+            .marks
+            .iter()
+            .map(|mark| wire_mark(mark, entry.handed_in.as_ref()))
+            .collect(),
     }
 }
 
-fn wire_mark(mark: &marking::Mark) -> WireMark {
+fn wire_mark(mark: &marking::Mark, handed_in: Option<&marking::Response>) -> WireMark {
+    let answer = handed_in.and_then(|response| response.answers.get(&mark.question));
+    let working = handed_in.and_then(|response| response.working.get(&mark.question));
     WireMark {
         question: mark.question.clone(),
         bank: mark.bank.clone(),
@@ -155,6 +188,8 @@ fn wire_mark(mark: &marking::Mark) -> WireMark {
         skill: mark.skill.text().to_owned(),
         level: mark.level.number(),
         typed: mark.typed.clone(),
+        undone: answer.map_or_else(Vec::new, |typed| work::wire_undone(&typed.undone)),
+        working: working.map(work::wire_typed),
         read_as: mark.read_as.clone(),
         expected: mark.expected.clone(),
         marks: mark.marks,
@@ -167,6 +202,7 @@ fn wire_mark(mark: &marking::Mark) -> WireMark {
         decided: mark.decided.as_ref().map(|decided| WireDecided {
             date: decided.date.clone(),
             proposed: decided.proposed,
+            by: decided.by.clone(),
         }),
     }
 }
@@ -183,6 +219,9 @@ fn wire_decision(decision: &decision::Decision) -> WireDecision {
         marks: decision.marks,
         proposed: decision.proposed,
         date: decision.date.clone(),
+        by: decision.by.clone(),
+        file: decision.file.clone(),
+        seen: decision.seen,
     }
 }
 
@@ -217,6 +256,7 @@ pub(super) fn from_json(text: &str, file: &str) -> Result<marking::Marked, Vec<p
     let wire: WireMarked = serde_json::from_str(text).map_err(|error| broken(&error))?;
     let mut reader = Reader {
         file,
+        marked_on: wire.marked_on.clone(),
         problems: Vec::new(),
     };
     let pupils = wire
@@ -261,11 +301,15 @@ fn decision(wire: WireDecision) -> decision::Decision {
         marks: wire.marks,
         proposed: wire.proposed,
         date: wire.date,
+        by: wire.by,
+        file: wire.file,
+        seen: wire.seen,
     }
 }
 
 struct Reader<'a> {
     file: &'a str,
+    marked_on: String,
     problems: Vec<problem::Problem>,
 }
 
@@ -297,6 +341,7 @@ impl Reader<'_> {
             );
         }
         let level = wire.level.map(|number| self.level(&place, number));
+        let handed_in = attendance.and_then(|attendance| self.handed_in(&wire, attendance));
         let marks: Vec<Option<marking::Mark>> = wire
             .marks
             .into_iter()
@@ -317,6 +362,51 @@ impl Reader<'_> {
             version: wire.version,
             attendance: attendance?,
             marks: marks.into_iter().collect::<Option<_>>()?,
+            handed_in,
+        })
+    }
+
+    /// Returns what a pupil handed in. A record of version 0.1.0 does not say where
+    /// it came from, and holds the answers without working.
+    fn handed_in(
+        &self,
+        wire: &WirePupil,
+        attendance: marking::Attendance,
+    ) -> Option<marking::Response> {
+        let answers: BTreeMap<String, answer::Typed> = wire
+            .marks
+            .iter()
+            .filter(|mark| !mark.typed.trim().is_empty())
+            .map(|mark| {
+                let typed = work::typed(&mark.typed, &mark.undone);
+                (mark.question.clone(), typed)
+            })
+            .collect();
+        let working = wire
+            .marks
+            .iter()
+            .filter_map(|mark| {
+                let typed = mark.working.as_ref()?;
+                Some((mark.question.clone(), work::typed_of(typed)))
+            })
+            .collect();
+        let origin = match &wire.handed_in {
+            Some(origin) => work::origin(origin),
+            // Who has no row counts as absent, and handed in nothing.
+            None if answers.is_empty() && attendance != marking::Attendance::Excused => {
+                return None;
+            }
+            None => handed_in::Origin {
+                first_marked: self.marked_on.clone(),
+                ..handed_in::Origin::default()
+            },
+        };
+        Some(marking::Response {
+            pupil_id: wire.id.clone(),
+            attendance,
+            answers,
+            working,
+            origin,
         })
     }
 
@@ -365,6 +455,7 @@ impl Reader<'_> {
             decided: wire.decided.map(|decided| marking::Decided {
                 date: decided.date,
                 proposed: decided.proposed,
+                by: decided.by,
             }),
         })
     }

@@ -1,9 +1,13 @@
 //! A whole class: which response is whose, and decisions applied.
 
 use crate::homework;
+use crate::item;
 use crate::marking;
-use crate::marking::decision;
+use crate::marking::handed_in;
+use crate::marking::settle;
 use crate::marking::sheet;
+use crate::marking::standing;
+use std::collections::BTreeMap;
 
 /// Returns a whole homework marked.
 pub(super) fn mark(batch: &marking::Batch<'_>) -> marking::Marked {
@@ -23,6 +27,7 @@ pub(super) fn mark(batch: &marking::Batch<'_>) -> marking::Marked {
             ));
         }
     }
+    let decisions = standing::Decisions::of(batch.decisions);
     let mut pupils = Vec::new();
     for (index, assignment) in homework.pupils.iter().enumerate() {
         let own: Vec<&marking::Response> = batch
@@ -32,8 +37,11 @@ pub(super) fn mark(batch: &marking::Batch<'_>) -> marking::Marked {
             .filter(|(_, owner)| **owner == Some(index))
             .map(|(response, _)| response)
             .collect();
-        pupils.push(mark_pupil(batch, assignment, &own, &mut notes));
+        let mut entry = mark_pupil(batch, assignment, &own, &mut notes);
+        settle::apply(&mut entry.marks, &decisions);
+        pupils.push(entry);
     }
+    notes.extend(settle::without_answer(&pupils, batch.decisions));
     marking::Marked {
         made_by: env!("CARGO_PKG_VERSION").to_owned(),
         code: homework.code.clone(),
@@ -71,8 +79,9 @@ fn mark_pupil(
     let missing = marking::Response {
         pupil_id: pupil.id.clone(),
         attendance: marking::Attendance::Absent,
-        answers: std::collections::BTreeMap::new(),
-        working: std::collections::BTreeMap::new(),
+        answers: BTreeMap::new(),
+        working: BTreeMap::new(),
+        origin: handed_in::Origin::default(),
     };
     let mut response = filled
         .first()
@@ -102,25 +111,60 @@ fn mark_pupil(
             "There are two different rows for {who}; the first is marked."
         ));
         for mark in &mut marks {
-            if !mark.check.is_empty() {
-                mark.check.push_str("; ");
-            }
-            mark.check.push_str("two different rows for this pupil");
+            also_check(mark, "two different rows for this pupil");
         }
     }
     for mark in &mut marks {
-        decision::apply(mark, batch.decisions);
+        check_change(mark, &response.origin);
     }
     marking::MarkedPupil {
         pupil: pupil.clone(),
         version: sheet.map_or_else(String::new, |sheet| sheet.version.clone()),
         attendance: response.attendance,
         marks,
+        handed_in: has_content(&response).then(|| to_keep(response, items, batch.date)),
     }
 }
 
+/// Asks for a look at an answer that was another one in the file marked before.
+fn check_change(mark: &mut marking::Mark, origin: &handed_in::Origin) {
+    let Some(before) = origin.before.get(&mark.question) else {
+        return;
+    };
+    let file = origin
+        .replaced
+        .last()
+        .map_or("another file", |replaced| replaced.file.name.as_str());
+    let why = if before.trim().is_empty() {
+        format!("nothing was typed in {file}")
+    } else {
+        format!("in {file} the answer was \"{before}\"")
+    };
+    also_check(mark, &why);
+}
+
+fn also_check(mark: &mut marking::Mark, why: &str) {
+    if !mark.check.is_empty() {
+        mark.check.push_str("; ");
+    }
+    mark.check.push_str(why);
+}
+
+/// What is kept of a response: what the sheet asked for, where something was typed.
+fn to_keep(mut response: marking::Response, items: &[item::Item], date: &str) -> marking::Response {
+    for typed in [&mut response.answers, &mut response.working] {
+        typed.retain(|question, typed| {
+            !typed.text.trim().is_empty() && items.iter().any(|item| item.number == *question)
+        });
+    }
+    if response.origin.first_marked.is_empty() {
+        date.clone_into(&mut response.origin.first_marked);
+    }
+    response
+}
+
 /// Whether anything was typed, attendance included.
-fn has_content(response: &marking::Response) -> bool {
+pub(super) fn has_content(response: &marking::Response) -> bool {
     response.attendance != marking::Attendance::Present
         || response
             .answers
@@ -132,7 +176,7 @@ fn has_content(response: &marking::Response) -> bool {
 /// Which pupil of the roll an id means: the same text, else the only one that
 /// differs in capitals, white space or leading noughts alone (spreadsheet
 /// programs turn `007` into `7`).
-fn owner(homework: &homework::Homework, typed: &str) -> Option<usize> {
+pub(super) fn owner(homework: &homework::Homework, typed: &str) -> Option<usize> {
     let pupils = || homework.pupils.iter().map(|assigned| &assigned.pupil.id);
     let typed = typed.trim();
     if let Some(index) = pupils().position(|id| id == typed) {

@@ -6,6 +6,7 @@
 
 use crate::homework;
 use crate::marking;
+use crate::marking::handed_in;
 use crate::problem;
 use crate::workbook::answer_book;
 use crate::workbook::cells;
@@ -323,6 +324,7 @@ impl<'a> Reading<'a> {
             attendance: self.attendance(row),
             answers: BTreeMap::new(),
             working: BTreeMap::new(),
+            origin: handed_in::Origin::default(),
         };
         let table = self.table;
         let year_set = self.year_set;

@@ -199,6 +199,7 @@ pub(super) fn marked() -> marking::Marked {
         version: "A".to_owned(),
         attendance,
         marks,
+        handed_in: None,
     };
     marking::Marked {
         made_by: "0.1.0".to_owned(),

@@ -14,6 +14,7 @@ mod questions;
 mod to_check;
 
 use crate::marking;
+use crate::marking::decision;
 use crate::marking::overview;
 use crate::problem;
 use crate::workbook::cells;
@@ -41,11 +42,15 @@ pub const OUT_OF: &str = "Out of";
 pub const PROPOSED: &str = "Proposed";
 /// The heading of the date of a decision.
 pub const DECIDED_ON: &str = "Decided on";
+/// The heading of who decided.
+pub const DECIDED_BY: &str = "Decided by";
+/// The label before what tells which decisions a workbook was written with.
+pub const STAMP_LABEL: &str = "Decisions so far";
 /// The heading of pupils' ids.
 pub const PUPIL_ID: &str = "Pupil ID";
 
 /// The row of headings on every worksheet, from 0.
-const HEADING_ROW: u32 = 4;
+const HEADING_ROW: u32 = 5;
 
 /// One worksheet, before it is written.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -109,7 +114,12 @@ fn write_page(
     worksheet.write_string_with_format(0, 0, &marked.title, &style::title())?;
     let code = format!("{CODE_LABEL}: {}", marked.code);
     let dates = format!("Set on {}, marked on {}", marked.set_on, marked.marked_on);
-    for (row, line) in (1..).zip([&code, &dates, &page.intro]) {
+    // Where marks can be typed, reading them must know what the person could see.
+    let stamp = page
+        .entry
+        .map(|_| format!("{STAMP_LABEL}: {}", decision::stamp(&marked.decisions)))
+        .unwrap_or_default();
+    for (row, line) in (1..).zip([&code, &dates, &page.intro, &stamp]) {
         worksheet.write_string_with_format(row, 0, line, &fact)?;
     }
     let table = table::Table {

@@ -28,6 +28,8 @@ pub enum Kind {
     Short,
     /// A number to be typed in.
     Entry,
+    /// A word to be typed in.
+    WordEntry,
 }
 
 /// What one cell shows.
@@ -134,7 +136,7 @@ impl Table<'_> {
         for (index, column) in (0_u16..).zip(self.columns) {
             let format = match column.kind {
                 Kind::Text => &left,
-                Kind::Short | Kind::Entry => &middle,
+                Kind::Short | Kind::Entry | Kind::WordEntry => &middle,
             };
             worksheet
                 .set_column_width(index, column.width)?
@@ -177,7 +179,7 @@ impl Table<'_> {
                 }
                 Value::Number(number) => {
                     let format = match column.kind {
-                        Kind::Text | Kind::Short => &formats.number,
+                        Kind::Text | Kind::Short | Kind::WordEntry => &formats.number,
                         Kind::Entry => &formats.entry,
                     };
                     worksheet.write_number_with_format(row, index, *number, format)?;
@@ -200,6 +202,7 @@ pub struct Formats {
     text: Format,
     short: Format,
     entry: Format,
+    word_entry: Format,
     number: Format,
     percent: Format,
     to_check: Format,
@@ -217,6 +220,7 @@ impl Formats {
             text: style::text(),
             short: style::centred(),
             entry: style::number_entry(),
+            word_entry: style::entry(),
             percent: style::percentage(),
             to_check: style::look_here(number.clone().set_num_format("0\"?\"")),
             decided: number.clone().set_num_format("0\"*\""),
@@ -234,6 +238,7 @@ impl Formats {
             text: style::as_total(rows.text),
             short: style::as_total(rows.short),
             entry: style::as_total(rows.entry),
+            word_entry: style::as_total(rows.word_entry),
             number: style::as_total(rows.number),
             percent: style::as_total(rows.percent),
             to_check: style::as_total(rows.to_check),
@@ -248,6 +253,7 @@ impl Formats {
             Kind::Text => &self.text,
             Kind::Short => &self.short,
             Kind::Entry => &self.entry,
+            Kind::WordEntry => &self.word_entry,
         }
     }
 

@@ -81,6 +81,7 @@ pub(crate) fn response(answers: &[(&str, &str)], working: &[(&str, &str)]) -> ma
         attendance: marking::Attendance::Present,
         answers: by_question(answers),
         working: by_question(working),
+        origin: marking::handed_in::Origin::default(),
     }
 }
 

@@ -72,6 +72,7 @@ fn responses(homework: &homework::Homework) -> Vec<marking::Response> {
                     .map(|item| (item.number.clone(), typed(item, number % 2 == 1)))
                     .collect(),
                 working: BTreeMap::new(),
+                origin: marking::handed_in::Origin::default(),
             }
         })
         .collect()

@@ -1,7 +1,7 @@
 //! Worksheet `Marks`: every answer with its reason, and room for a changed mark.
 
 use crate::marking;
-use crate::marking::decision;
+use crate::marking::standing;
 use crate::marking::table::misconception_names;
 use crate::workbook::results;
 use crate::workbook::table::Column;
@@ -12,7 +12,7 @@ use crate::workbook::table::Value;
 pub(super) fn page(marked: &marking::Marked) -> results::Page {
     let columns = vec![
         Column::new(results::PUPIL_ID, 10, Kind::Text),
-        Column::new("Pupil", 20, Kind::Text),
+        Column::new("Pupil", 18, Kind::Text),
         Column::new("Class", 8, Kind::Text),
         Column::new(results::QUESTION, 9, Kind::Short),
         Column::new(results::ANSWER, 18, Kind::Text),
@@ -21,18 +21,24 @@ pub(super) fn page(marked: &marking::Marked) -> results::Page {
         Column::new("Mark", 6, Kind::Short),
         Column::new(results::OUT_OF, 6, Kind::Short),
         Column::new(results::CHANGED_MARK, 9, Kind::Entry),
+        Column::new(results::DECIDED_BY, 8, Kind::WordEntry),
         Column::new("State", 11, Kind::Short),
-        Column::new("Reason", 38, Kind::Text),
+        Column::new("Reason", 34, Kind::Text),
         Column::new("Misconception", 20, Kind::Text),
-        Column::new("To check", 20, Kind::Text),
+        Column::new("To check", 19, Kind::Text),
         Column::new(results::DECIDED_ON, 11, Kind::Short),
         Column::new(results::PROPOSED, 9, Kind::Short),
         Column::new(results::CODE, 18, Kind::Text),
     ];
+    let decisions = standing::Decisions::of(&marked.decisions);
     let mut rows = Vec::new();
     for entry in &marked.pupils {
         for mark in &entry.marks {
-            let changed = own_decision(marked, mark);
+            let own = decisions.for_pupil(&mark.pupil_id, &mark.question, &mark.code);
+            let changed = match &own {
+                standing::Standing::Agreed(agreed) => Some(agreed),
+                standing::Standing::Nothing | standing::Standing::Differing(_) => None,
+            };
             let decided = mark.decided.as_ref();
             rows.push(vec![
                 Value::text(&entry.pupil.id),
@@ -44,9 +50,10 @@ pub(super) fn page(marked: &marking::Marked) -> results::Page {
                 Value::text(&mark.expected),
                 Value::Number(u32::from(mark.marks)),
                 Value::Number(u32::from(mark.out_of)),
-                changed.map_or(Value::Nothing, |decision| {
-                    Value::Number(u32::from(decision.marks))
+                changed.map_or(Value::Nothing, |agreed| {
+                    Value::Number(u32::from(agreed.newest.marks))
                 }),
+                changed.map_or(Value::Nothing, |agreed| Value::text(&agreed.by)),
                 Value::text(mark.state.text()),
                 Value::text(&mark.reason),
                 Value::text(misconception_names(mark).join("; ")),
@@ -73,18 +80,4 @@ pub(super) fn page(marked: &marking::Marked) -> results::Page {
         fixed: 4,
         entry: Some(results::CHANGED_MARK),
     }
-}
-
-/// Returns the newest decision for this pupil's answer alone.
-fn own_decision<'a>(
-    marked: &'a marking::Marked,
-    mark: &marking::Mark,
-) -> Option<&'a decision::Decision> {
-    marked.decisions.iter().rev().find(|decision| {
-        let is_own = match &decision.scope {
-            decision::Scope::Pupil { pupil_id } => *pupil_id == mark.pupil_id,
-            decision::Scope::Equal => false,
-        };
-        is_own && decision.question == mark.question && decision.code == mark.code
-    })
 }

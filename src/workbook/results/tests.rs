@@ -33,19 +33,23 @@ fn saved(text: &str) -> Result<Vec<decision::Decision>, Vec<problem::Problem>> {
     read(text, &[])
 }
 
+/// What is known of our own workbook, with these decisions before it.
+fn known(earlier: &[decision::Decision]) -> decisions::Known<'_> {
+    decisions::Known {
+        file: "week/marked.xlsx",
+        name: "marked.xlsx",
+        copy: decisions::Copied::No,
+        homework_code: "QL-7F3",
+        earlier,
+        date: "2026-03-10",
+    }
+}
+
 fn read(
     text: &str,
     earlier: &[decision::Decision],
 ) -> Result<Vec<decision::Decision>, Vec<problem::Problem>> {
-    decisions::read(
-        &decisions::Known {
-            file: "marked.xlsx",
-            homework_code: "QL-7F3",
-            earlier,
-            date: "2026-03-10",
-        },
-        text.as_bytes(),
-    )
+    decisions::read(&known(earlier), text.as_bytes())
 }
 
 #[test]
@@ -83,13 +87,7 @@ fn equal_answers_stand_in_one_row_to_check() {
 fn an_untouched_results_workbook_decides_nothing() {
     let marked = examples::marked();
     let bytes = write(&marked).expect("a workbook");
-    let known = decisions::Known {
-        file: "marked.xlsx",
-        homework_code: "QL-7F3",
-        earlier: &[],
-        date: "2026-03-10",
-    };
-    assert_eq!(decisions::read(&known, &bytes), Ok(Vec::new()));
+    assert_eq!(decisions::read(&known(&[]), &bytes), Ok(Vec::new()));
 }
 
 #[test]
@@ -105,6 +103,9 @@ fn a_saved_mark_is_a_decision_once() {
         marks: 2,
         proposed: 0,
         date: "2026-03-10".to_owned(),
+        by: String::new(),
+        file: "marked.xlsx".to_owned(),
+        seen: Some(0),
     };
     assert_eq!(found, std::slice::from_ref(&wanted));
     assert_eq!(read(text, std::slice::from_ref(&wanted)), Ok(Vec::new()));
@@ -147,10 +148,10 @@ fn impossible_marks_are_told_all_at_once() {
     assert_eq!(
         told,
         [
-            "marked.xlsx: D3: your mark: found 3, looked for a whole number from 0 to 2",
-            "marked.xlsx: D4: your mark: found 1.5, looked for a whole number from 0 to 2",
-            "marked.xlsx: D5: your mark: found yes, looked for a whole number from 0 to 2",
-            "marked.xlsx: D6: a mark stands in a row without its Code",
+            "week/marked.xlsx: D3: your mark: found 3, looked for a whole number from 0 to 2",
+            "week/marked.xlsx: D4: your mark: found 1.5, looked for a whole number from 0 to 2",
+            "week/marked.xlsx: D5: your mark: found yes, looked for a whole number from 0 to 2",
+            "week/marked.xlsx: D6: a mark stands in a row without its Code",
         ]
     );
     let other = text.replace("QL-7F3", "QL-000");
@@ -169,6 +170,9 @@ fn a_decision_stays_in_its_row_with_its_date() {
         marks: 2,
         proposed: 0,
         date: "2026-03-08".to_owned(),
+        by: "AB".to_owned(),
+        file: "marked.xlsx".to_owned(),
+        seen: Some(0),
     };
     marked.decisions = vec![equal.clone()];
     for mark in marked.pupils.iter_mut().flat_map(|entry| &mut entry.marks) {
@@ -178,27 +182,99 @@ fn a_decision_stays_in_its_row_with_its_date() {
             mark.decided = Some(marking::Decided {
                 date: equal.date.clone(),
                 proposed: 0,
+                by: equal.by.clone(),
             });
         }
     }
     let rows = sheet(&marked, "To check");
     let decided = rows.get(1).expect("the decided row comes last");
     assert_eq!(decided.get(7).map(String::as_str), Some("2"));
-    assert_eq!(decided.get(11).map(String::as_str), Some("2026-03-08"));
-    let known = decisions::Known {
-        file: "marked.xlsx",
-        homework_code: "QL-7F3",
-        earlier: &marked.decisions,
-        date: "2026-03-10",
-    };
+    assert_eq!(decided.get(8).map(String::as_str), Some("AB"));
+    assert_eq!(decided.get(12).map(String::as_str), Some("2026-03-08"));
     let bytes = write(&marked).expect("a workbook");
-    assert_eq!(decisions::read(&known, &bytes), Ok(Vec::new()));
+    let again = decisions::read(&known(&marked.decisions), &bytes);
+    assert_eq!(again, Ok(Vec::new()));
     // With the record lost, the decision comes back from the workbook as it was.
-    let lost = decisions::Known {
-        earlier: &[],
-        ..known
+    let lost = decisions::read(&known(&[]), &bytes);
+    assert_eq!(lost, Ok(vec![equal]));
+}
+
+#[test]
+fn marks_are_whole_numbers_however_a_program_writes_them() {
+    let text = "Question,Out of,Your mark,Decided by,Code\n\
+                Q1,2.0, 2 ,AB,a\nQ2,2,2.0,,b\nQ3,2,\"1,0\",\" C D \",c\nQ4,2,0,,d\n";
+    let found = saved(text).expect("good marks");
+    let told: Vec<(u8, &str)> = found
+        .iter()
+        .map(|decision| (decision.marks, decision.by.as_str()))
+        .collect();
+    assert_eq!(told, [(2, "AB"), (2, ""), (1, "C D"), (0, "")]);
+    for wrong in ["-1", "+1", "1e0", "2/2", "two", "1.5", ".", "99999999999"] {
+        let text = format!("Question,Out of,Your mark,Code\nQ1,2,{wrong},a\n");
+        assert!(saved(&text).is_err(), "{wrong}");
+    }
+}
+
+#[test]
+fn an_answer_with_two_marks_in_one_workbook_is_a_problem() {
+    let text = "Question,Out of,Your mark,Code\nQ1,2,1,a\nQ1,2,1,a\nQ1,2,2,a\n";
+    let problems = saved(text).expect_err("two marks");
+    let told: Vec<String> = problems.iter().map(ToString::to_string).collect();
+    assert_eq!(
+        told,
+        [
+            "week/marked.xlsx: C4: found 2 for an answer that has 1 in week/marked.xlsx: C2\n  \
+          hint: give the answer one mark, and clear the other cell"
+        ]
+    );
+}
+
+#[test]
+fn initials_written_beside_a_decision_are_kept() {
+    let mut marked = examples::marked();
+    let text = "Homework code,QL-7F3\nDecisions so far: {stamp}\n\
+                Question,Answer,Proposed,Out of,Your mark,Decided by,Code\nQ1,27 no 3,0,2,1,{by},a\n";
+    let with = |by: &str, earlier: &[decision::Decision]| {
+        let text = text
+            .replace("{stamp}", &decision::stamp(earlier))
+            .replace("{by}", by);
+        read(&text, earlier).expect("good marks")
     };
-    assert_eq!(decisions::read(&lost, &bytes), Ok(vec![equal]));
+    marked.decisions = with("", &[]);
+    assert_eq!(with("", &marked.decisions), []);
+    let signed = with("AB", &marked.decisions);
+    marked.decisions.extend(signed);
+    assert_eq!(with("AB", &marked.decisions), []);
+    let told: Vec<(&str, Option<usize>)> = marked
+        .decisions
+        .iter()
+        .map(|decision| (decision.by.as_str(), decision.seen))
+        .collect();
+    assert_eq!(told, [("", Some(0)), ("AB", Some(1))]);
+}
+
+#[test]
+fn a_cell_typed_over_again_and_again_holds_what_stands_in_it() {
+    // A copy keeps its stamp, whatever was decided in other copies meanwhile.
+    let text = |mark: u8| {
+        format!(
+            "Decisions so far: {}\nQuestion,Out of,Your mark,Code\nQ1,2,{mark},a\n",
+            decision::stamp(&[])
+        )
+    };
+    let mut decisions = Vec::new();
+    for mark in [2, 1, 1, 2, 2] {
+        let new = read(&text(mark), &decisions).expect("a good mark");
+        decisions.extend(new);
+        let all = crate::marking::standing::Decisions::of(&decisions);
+        match all.for_equal_answers("a") {
+            crate::marking::standing::Standing::Agreed(agreed) => {
+                assert_eq!(agreed.newest.marks, mark);
+            }
+            other => panic!("{other:?}"),
+        }
+    }
+    assert_eq!(decisions.len(), 3);
 }
 
 #[test]

@@ -2,7 +2,7 @@
 
 use crate::marking;
 use crate::marking::check;
-use crate::marking::decision;
+use crate::marking::standing;
 use crate::workbook::results;
 use crate::workbook::table::Column;
 use crate::workbook::table::Kind;
@@ -23,6 +23,7 @@ pub(super) fn page(marked: &marking::Marked) -> results::Page {
         Column::new(results::PROPOSED, 10, Kind::Short),
         Column::new(results::OUT_OF, 7, Kind::Short),
         Column::new(results::YOUR_MARK, 10, Kind::Entry),
+        Column::new(results::DECIDED_BY, 10, Kind::WordEntry),
         Column::new("Why look", 30, Kind::Text),
         Column::new("Reason for the proposal", 40, Kind::Text),
         Column::new("Who", 30, Kind::Text),
@@ -34,11 +35,15 @@ pub(super) fn page(marked: &marking::Marked) -> results::Page {
         .iter()
         .map(|entry| (entry.pupil.id.as_str(), entry.pupil.name.as_str()))
         .collect();
+    let decisions = standing::Decisions::of(&marked.decisions);
     let mut rows = Vec::new();
     let mut open = 0;
     for row in check::rows(marked) {
         let mark = &row.mark;
-        let decision = decision_for_equal(marked, mark);
+        let decision = match decisions.for_equal_answers(&mark.code) {
+            standing::Standing::Agreed(agreed) => Some(agreed),
+            standing::Standing::Nothing | standing::Standing::Differing(_) => None,
+        };
         // Decided for single pupils only: that stands in Marks.
         if mark.check.is_empty() && decision.is_none() {
             continue;
@@ -68,13 +73,18 @@ pub(super) fn page(marked: &marking::Marked) -> results::Page {
             Value::count(row.pupil_ids.len()),
             Value::Number(u32::from(proposed)),
             Value::Number(u32::from(mark.out_of)),
-            decision.map_or(Value::Nothing, |decision| {
-                Value::Number(u32::from(decision.marks))
+            decision.as_ref().map_or(Value::Nothing, |agreed| {
+                Value::Number(u32::from(agreed.newest.marks))
             }),
+            decision
+                .as_ref()
+                .map_or(Value::Nothing, |agreed| Value::text(&agreed.by)),
             Value::text(&mark.check),
             Value::text(&mark.reason),
             Value::text(format!("{}{and_more}", who.join(", "))),
-            decision.map_or(Value::Nothing, |decision| Value::text(&decision.date)),
+            decision
+                .as_ref()
+                .map_or(Value::Nothing, |agreed| Value::text(&agreed.newest.date)),
             Value::text(&mark.code),
         ]);
     }
@@ -88,6 +98,10 @@ pub(super) fn page(marked: &marking::Marked) -> results::Page {
             "Decided rows stay here with their date. To take a decision back, choose the \
              proposed mark."
                 .to_owned(),
+            format!(
+                "{} is for your initials, if more than one person decides.",
+                results::DECIDED_BY
+            ),
         ],
         fixed: 2,
         entry: Some(results::YOUR_MARK),
@@ -103,16 +117,4 @@ fn intro(open: usize) -> String {
          for every pupil with this answer, and is kept with its date.",
         results::YOUR_MARK
     )
-}
-
-/// Returns the newest decision for all answers equal to this one.
-fn decision_for_equal<'a>(
-    marked: &'a marking::Marked,
-    mark: &marking::Mark,
-) -> Option<&'a decision::Decision> {
-    marked
-        .decisions
-        .iter()
-        .rev()
-        .find(|decision| decision.scope == decision::Scope::Equal && decision.code == mark.code)
 }
