@@ -122,7 +122,9 @@ fn mark_pupil(
         version: sheet.map_or_else(String::new, |sheet| sheet.version.clone()),
         attendance: response.attendance,
         marks,
-        handed_in: has_content(&response).then(|| to_keep(response, items, batch.date)),
+        // Who has no row counts as absent, and handed in nothing.
+        handed_in: (!own.is_empty() && has_content(&response))
+            .then(|| to_keep(response, items, batch.date)),
     }
 }
 
