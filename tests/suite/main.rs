@@ -10,6 +10,7 @@ mod golden;
 mod homeworks;
 mod house_rules;
 mod late_work;
+mod libreoffice;
 mod linear;
 mod main_job;
 mod marked_homework;
