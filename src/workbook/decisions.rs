@@ -133,7 +133,11 @@ impl Reading<'_> {
         };
         let shown = standing::Decisions::of(seen_decisions);
         for row in table.rows() {
-            let cells = Row { known, table, row };
+            let cells = Row {
+                known,
+                table,
+                index: row,
+            };
             match cells.typed(heading, owner) {
                 Ok(Some(typed)) => {
                     if let Some(decision) = self.new_decision(&typed, seen, &shown) {
@@ -297,7 +301,7 @@ struct Typed {
 struct Row<'a> {
     known: &'a Known<'a>,
     table: &'a headings::Table<'a>,
-    row: u32,
+    index: u32,
 }
 
 impl Row<'_> {
@@ -360,7 +364,7 @@ impl Row<'_> {
     fn raw(&self, heading: &str) -> String {
         self.table
             .column(&[&headings::key(heading)])
-            .and_then(|column| self.table.grid.cell(self.row, column))
+            .and_then(|column| self.table.grid.cell(self.index, column))
             .map(undo::text)
             .unwrap_or_default()
     }
@@ -371,7 +375,7 @@ impl Row<'_> {
             .table
             .column(&[&headings::key(heading)])
             .unwrap_or_default();
-        self.table.place(self.known.file, self.row, column)
+        self.table.place(self.known.file, self.index, column)
     }
 
     fn problem(&self, heading: &str, what: String, hint: &str) -> problem::Problem {

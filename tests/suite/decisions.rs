@@ -347,7 +347,7 @@ fn a_decision_whose_answer_is_gone_is_kept_and_told() {
         "A decision fits no answer now; it is kept: Q1, \"the first one i think\", 1 mark (AB, \
          marked.xlsx, {date})."
     );
-    assert_eq!(found.notes, [told.clone()]);
+    assert_eq!(found.notes, std::slice::from_ref(&told));
     assert!(run.stdout.contains(&told), "{}", run.stdout);
     let now = mark_of(&found, "P2", "Q1");
     assert_eq!((now.marks, now.check.as_str()), (1, ""));

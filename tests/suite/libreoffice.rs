@@ -1,9 +1,10 @@
-//! A results workbook opened, typed into and saved by LibreOffice, where it is
-//! installed. Where it is not, the test says so and has nothing to check.
+//! A results workbook opened, typed into and saved by `LibreOffice`, where it
+//! is installed. Where it is not, the test says so and has nothing to check.
 
 use crate::decisions::{class, mark, mark_of, marked};
 use crate::program;
 use std::fs;
+use std::io::{self, Write};
 use std::path::Path;
 use std::process::{Command, Stdio};
 use std::thread;
@@ -12,9 +13,9 @@ use std::time::{Duration, Instant};
 const WORK: &str = include_str!("libreoffice.bas");
 
 /// How long it may take before it is ended.
-const LONGEST: Duration = Duration::from_secs(180);
+const LONGEST: Duration = Duration::from_mins(3);
 
-/// Runs LibreOffice with a profile in a folder of its own; whether it is installed.
+/// Runs `LibreOffice` with a profile in a folder of its own; whether it is installed.
 fn office(profile: &Path, arguments: &[&str]) -> bool {
     let started = Command::new("soffice")
         .arg(format!("-env:UserInstallation={}", url(profile)))
@@ -70,7 +71,8 @@ fn marks_typed_sorted_filtered_and_saved_in_libreoffice_are_read_from_every_form
     let profile = desk.path().join("profile");
     // The first start makes the profile.
     if !office(&profile, &["--terminate_after_init"]) {
-        eprintln!("LibreOffice is not installed: nothing was checked here");
+        let remark = "LibreOffice is not installed: nothing was checked here";
+        writeln!(io::stderr(), "{remark}").expect("the error stream can be written to");
         return;
     }
     let (program, _) = mark(class(), &["hw/answers.csv"]);

@@ -268,6 +268,29 @@ fn equal_answers_stand_in_one_row_to_check() {
 }
 
 #[test]
+fn a_row_to_check_tells_every_reason_of_its_pupils_once() {
+    let homework = homework(&["P1", "P2", "P3"]);
+    let mut away = handed_in("P2", &["27 no 3", "15", "3:1", "acw"]);
+    away.attendance = marking::Attendance::Absent;
+    let marked = mark(
+        &homework,
+        &[
+            handed_in("P1", &["27 no 3", "15", "3:1", "acw"]),
+            away,
+            handed_in("P3", &["27 no 3", "15", "3:1", "acw"]),
+        ],
+        &[],
+    );
+    let rows = check::rows(&marked);
+    assert_eq!(rows[0].pupil_ids, ["P1", "P2", "P3"]);
+    let reason = &marked.pupils[0].marks[0].check;
+    assert_eq!(
+        rows[0].mark.check,
+        format!("{reason}; answers, but marked absent")
+    );
+}
+
+#[test]
 fn a_decision_holds_for_equal_answers_and_is_kept() {
     let homework = homework(&["P1", "P2"]);
     let first = [

@@ -1,7 +1,7 @@
 //! The results workbook, written and read back.
 
 use super::*;
-use crate::marking::decision;
+use crate::marking::standing;
 use crate::workbook::decisions;
 use crate::workbook::examples;
 use crate::workbook::headings;
@@ -266,15 +266,47 @@ fn a_cell_typed_over_again_and_again_holds_what_stands_in_it() {
     for mark in [2, 1, 1, 2, 2] {
         let new = read(&text(mark), &decisions).expect("a good mark");
         decisions.extend(new);
-        let all = crate::marking::standing::Decisions::of(&decisions);
-        match all.for_equal_answers("a") {
-            crate::marking::standing::Standing::Agreed(agreed) => {
-                assert_eq!(agreed.newest.marks, mark);
-            }
-            other => panic!("{other:?}"),
-        }
+        assert_eq!(agreed_marks(&decisions), Some(mark));
     }
     assert_eq!(decisions.len(), 3);
+}
+
+/// What stands for the one answer of the texts here: marks that agree, or none.
+fn agreed_marks(decisions: &[decision::Decision]) -> Option<u8> {
+    match standing::Decisions::of(decisions).for_equal_answers("a") {
+        standing::Standing::Agreed(agreed) => Some(agreed.newest.marks),
+        standing::Standing::Nothing | standing::Standing::Differing(_) => None,
+    }
+}
+
+proptest::proptest! {
+    #[test]
+    fn a_copy_read_again_says_nothing_new_and_who_saw_everything_settles_it(
+        // Who types, how many of the decisions so far they see, and what.
+        typed in proptest::collection::vec((0_usize..3, 0_usize..6, 0_u8..3, "|AB|CD"), 1..8),
+    ) {
+        let mut decisions: Vec<decision::Decision> = Vec::new();
+        for (person, seen, mark, by) in typed {
+            let seen = seen.min(decisions.len());
+            let stamp = decision::stamp(decisions.get(..seen).unwrap_or_default());
+            let text = format!(
+                "Decisions so far: {stamp}\nQuestion,Out of,Your mark,Decided by,Code\n\
+                 Q1,2,{mark},{by},a\n"
+            );
+            let name = format!("copy {person}.xlsx");
+            let reading = |earlier: &[decision::Decision]| {
+                let known = decisions::Known { name: &name, ..known(earlier) };
+                decisions::read(&known, text.as_bytes()).expect("a good mark")
+            };
+            let saw_everything = seen == decisions.len();
+            let new = reading(&decisions);
+            decisions.extend(new);
+            proptest::prop_assert_eq!(reading(&decisions), Vec::new());
+            if saw_everything {
+                proptest::prop_assert_eq!(agreed_marks(&decisions), Some(mark));
+            }
+        }
+    }
 }
 
 #[test]

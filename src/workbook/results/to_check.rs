@@ -23,7 +23,7 @@ pub(super) fn page(marked: &marking::Marked) -> results::Page {
         Column::new(results::PROPOSED, 10, Kind::Short),
         Column::new(results::OUT_OF, 7, Kind::Short),
         Column::new(results::YOUR_MARK, 10, Kind::Entry),
-        Column::new(results::DECIDED_BY, 10, Kind::WordEntry),
+        Column::new(results::DECIDED_BY, 11, Kind::WordEntry),
         Column::new("Why look", 30, Kind::Text),
         Column::new("Reason for the proposal", 40, Kind::Text),
         Column::new("Who", 30, Kind::Text),
