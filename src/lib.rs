@@ -21,6 +21,7 @@ pub mod number;
 pub mod paper;
 pub mod problem;
 pub mod seed;
+pub mod statistics;
 pub mod table;
 pub mod wording;
 pub mod workbook;

@@ -26,4 +26,5 @@ mod samples;
 mod simulation;
 mod solve;
 mod spreadsheet_changes;
+mod statistics;
 mod wrong_solvers;

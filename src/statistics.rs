@@ -1,0 +1,32 @@
+//! Statistics of marks: each in a file of its own, with its source and its hard
+//! cases.
+//!
+//! Takes plain counts and categories and gives exact numbers ([`crate::number`]);
+//! knows nothing of pupils, questions or files. Every statistic knows when it
+//! means nothing and says why, so that no figure is printed in its place.
+
+use std::fmt;
+
+pub mod kappa;
+
+/// Why a statistic means nothing.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
+pub enum Meaningless {
+    /// There is nothing to count.
+    NoItems,
+    /// Both markers gave everything the same one mark: chance alone would agree
+    /// as well, so there is nothing left to be better than chance at.
+    OneCategory,
+}
+
+impl fmt::Display for Meaningless {
+    /// Writes a phrase that stands in the place of a figure.
+    fn fmt(&self, formatter: &mut fmt::Formatter<'_>) -> fmt::Result {
+        formatter.write_str(match self {
+            Self::NoItems => "means nothing: nothing to compare",
+            Self::OneCategory => "means nothing: all marks are the same",
+        })
+    }
+}
+
+impl std::error::Error for Meaningless {}
