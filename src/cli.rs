@@ -3,6 +3,7 @@
 //! Only shapes and words: whether a file is there, or a bank is sound, the
 //! commands find out.
 
+use crate::number;
 use clap::{Args, Parser, Subcommand, ValueEnum};
 use std::path::PathBuf;
 
@@ -97,11 +98,15 @@ pub struct SetArguments {
     toothmark mark week-12/answers.xlsx\n  \
     toothmark mark form-export.csv --homework week-12/homework.json --out week-12-marked\n  \
     toothmark mark week-12/late.csv\n  \
-    toothmark mark week-12/answers.xlsx --decided marked-ab.xlsx\n\n\
+    toothmark mark week-12/answers.xlsx --decided marked-ab.xlsx\n  \
+    toothmark mark week-12/answers.xlsx --second-look 10%\n\n\
     Look at the sheet `To check` of marked.xlsx first. What you write under `Your mark`\n\
     is kept and used when you mark the same homework again.\n\n\
     Late work: mark a file with the late rows into the same folder. Pupils who are not in\n\
-    it, and handed in with another file before, are kept.")]
+    it, and handed in with another file before, are kept.\n\n\
+    --second-look writes second-look.xlsx for another person to mark, without marks or names.\n\
+    Once it is filled in and back in the folder, mark again: the sheet `Second look` of\n\
+    marked.xlsx says how far you agree.")]
 pub struct MarkArguments {
     /// The filled-in answers: xlsx, xlsm, xls, ods or csv
     #[arg(value_name = "ANSWERS")]
@@ -118,6 +123,23 @@ pub struct MarkArguments {
     /// The folder to write into; beside the answers if left out
     #[arg(long, value_name = "DIR")]
     pub out: Option<PathBuf>,
+    /// A sample for a second marker.
+    #[command(flatten)]
+    pub second_look: SecondLookArguments,
+}
+
+/// What `mark` takes for a second marker.
+#[derive(Debug, Clone, PartialEq, Eq, Default, Args)]
+pub struct SecondLookArguments {
+    /// Draw a blind sample for another person to mark: a share such as 0.1 or 10%
+    #[arg(long = "second-look", value_name = "SHARE", value_parser = share)]
+    pub share: Option<number::Number>,
+    /// A word that fixes the sample, so that the same command draws the same answers
+    #[arg(long, value_name = "TEXT", requires = "share", value_parser = sample_seed)]
+    pub seed: Option<String>,
+    /// The filled-in sample; `second-look` (xlsx, ods or xls) in the folder if left out
+    #[arg(long, value_name = "FILE")]
+    pub second_marks: Option<PathBuf>,
 }
 
 /// What `review` takes.
@@ -246,6 +268,11 @@ pub const SKILLS: [&str; 11] = [
     "will-it-work",
 ];
 
+/// The largest denominator of a share.
+const FINEST_SHARE: u128 = 1_000_000;
+/// The most characters of a sample's seed.
+const LONGEST_SEED: usize = 60;
+
 fn level_span(text: &str) -> Result<LevelSpan, String> {
     let wrong = || "wanted a level from 1 to 8, such as 4, or a span such as 3-5".to_owned();
     let level = |text: &str| {
@@ -277,6 +304,41 @@ fn question_count(text: &str) -> Result<QuestionCount, String> {
         Ok(count) if (1..=100).contains(&count) => Ok(QuestionCount::Number(count)),
         Ok(_) | Err(_) => Err("wanted a number from 1 to 100, or all".to_owned()),
     }
+}
+
+/// Reads a share above 0 and not over 1, told as a number, a fraction or a percentage.
+fn share(text: &str) -> Result<number::Number, String> {
+    let wrong = || "wanted a share above 0 and not over 1, such as 0.1 or 10%".to_owned();
+    let text = text.trim();
+    let share = match text.strip_suffix('%') {
+        Some(percent) => percent
+            .trim_end()
+            .parse::<number::Number>()
+            .and_then(|percent| percent.divided_by(number::Number::whole(100))),
+        None => text.parse(),
+    };
+    let share = share.map_err(|_| wrong())?;
+    if !share.is_positive() || share > number::Number::ONE {
+        return Err(wrong());
+    }
+    if share.denominator() > FINEST_SHARE {
+        return Err("wanted a share with at most six decimal places".to_owned());
+    }
+    Ok(share)
+}
+
+/// Reads a seed that a person can copy from one place to another and type again.
+fn sample_seed(text: &str) -> Result<String, String> {
+    let text = text.trim();
+    let starts_well = text.starts_with(char::is_alphanumeric);
+    let is_long = text.chars().count() > LONGEST_SEED;
+    if !starts_well || is_long || text.contains(char::is_control) {
+        return Err(format!(
+            "wanted a word or two of at most {LONGEST_SEED} characters, \
+             beginning with a letter or digit"
+        ));
+    }
+    Ok(text.to_owned())
 }
 
 /// Checks a date's shape and that the calendar has it.
@@ -331,6 +393,10 @@ mod tests {
             "toothmark set --bank a.toml b.toml --roll r.csv --level 3-5 --skill turns ratio --questions all --seed s --versions each --title T --year 4 --date 2028-02-29 --out d",
             "toothmark set --bank a.toml --bank b.toml --roll r.csv --level 3 --questions 20 --out d",
             "toothmark mark a.xlsx --homework h.json --policy p.toml --out d --decided b.xlsx c.ods",
+            "toothmark mark a.xlsx --second-look 0.1 --seed s --second-marks b.ods",
+            "toothmark mark a.xlsx --second-look 12.5%",
+            "toothmark mark a.xlsx --second-look 1/3",
+            "toothmark mark a.xlsx --second-look 1",
             "toothmark review a b --out d --policy p.toml --quiet",
             "toothmark --quiet bank check a.toml b.toml",
             "toothmark bank list a.toml",
@@ -368,6 +434,27 @@ mod tests {
                 "has 28 days",
             ),
             ("toothmark mark", "<ANSWERS>"),
+            (
+                "toothmark mark a.xlsx --second-look 10",
+                "such as 0.1 or 10%",
+            ),
+            (
+                "toothmark mark a.xlsx --second-look 0%",
+                "such as 0.1 or 10%",
+            ),
+            (
+                "toothmark mark a.xlsx --second-look some",
+                "such as 0.1 or 10%",
+            ),
+            (
+                "toothmark mark a.xlsx --second-look 0.0000001",
+                "six decimal places",
+            ),
+            ("toothmark mark a.xlsx --seed s", "--second-look"),
+            (
+                "toothmark mark a.xlsx --second-look 0.1 --seed :s",
+                "beginning with a letter or digit",
+            ),
         ] {
             let error = typed(line).expect_err(line);
             assert_eq!(error.exit_code(), 2, "{line}");

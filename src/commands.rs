@@ -11,6 +11,7 @@ pub mod files;
 pub mod mark;
 pub mod review;
 pub mod save;
+mod second_look;
 pub mod set;
 pub mod solve;
 pub mod tour;

@@ -17,6 +17,7 @@ pub mod overview;
 pub mod policy;
 mod record;
 mod roll;
+pub mod second_look;
 pub mod settle;
 mod sheet;
 pub mod standing;
@@ -200,6 +201,8 @@ pub struct Marked {
     pub pupils: Vec<MarkedPupil>,
     /// What people decided, oldest first.
     pub decisions: Vec<decision::Decision>,
+    /// Samples drawn for a second marker, oldest first, with what came back.
+    pub second_looks: Vec<second_look::Look>,
     /// What the person who marks should know of the answers as a whole: rows of
     /// nobody, two rows of one pupil, pupils without a row.
     pub notes: Vec<String>,

@@ -4,9 +4,10 @@
 //! [`cells`] turns any spreadsheet file into plain cells; [`undo`] says what
 //! may have been typed where a spreadsheet program changed it; [`roll`] and
 //! [`answers`] read class lists and answer workbooks by their headings, and
-//! [`decisions`] what people decided in a results workbook. Out:
-//! [`answer_book`], [`results`], [`marks_csv`] and [`attainment`] write what the
-//! contract with people and scripts names; [`style`] and [`table`] make all worksheets alike.
+//! [`decisions`] what people decided in a results workbook, [`second_marks`] what
+//! a second marker gave. Out: [`answer_book`], [`results`], [`marks_csv`],
+//! [`second_look`] and [`attainment`] write what the contract with people and
+//! scripts names; [`style`] and [`table`] make all worksheets alike.
 
 pub mod answer_book;
 pub mod answers;
@@ -20,6 +21,8 @@ pub mod marks_csv;
 pub mod number_format;
 pub mod results;
 pub mod roll;
+pub mod second_look;
+pub mod second_marks;
 pub mod style;
 pub mod table;
 pub mod undo;

@@ -6,6 +6,7 @@ use crate::commands::console;
 use crate::commands::earlier;
 use crate::commands::files;
 use crate::commands::save;
+use crate::commands::second_look;
 use crate::homework;
 use crate::marking;
 use crate::marking::check;
@@ -61,12 +62,27 @@ pub fn run(
     });
     marked.notes.splice(0..0, gathered.notes.iter().cloned());
     bar.inc(1);
-    let outputs = make(folder, &marked, &earlier, gathered.cleared > 0)?;
+    if let Some(before) = &earlier.marked {
+        marked.second_looks.clone_from(&before.second_looks);
+    }
+    let second = second_look::look(
+        &second_look::Work {
+            arguments: &arguments.second_look,
+            folder,
+            homework: &given.homework,
+            responses: &gathered.responses,
+            date: &date,
+        },
+        &mut marked,
+    )?;
+    let mut outputs = make(folder, &marked, &earlier, gathered.cleared > 0)?;
+    outputs.extend(second.output.clone());
     bar.inc(1);
     save::folder(folder).map_err(|problem| vec![problem])?;
     let copies = save::all(&outputs)?;
     bar.finish_and_clear();
     say(folder, &marked, &copies, console);
+    second.say(&marked, console);
     Ok(())
 }
 

@@ -46,6 +46,7 @@ pub fn run(
             decided: Vec::new(),
             policy: None,
             out: Some(marked.join(folder)),
+            second_look: cli::SecondLookArguments::default(),
         };
         mark::run(&arguments, console)?;
     }

@@ -3,6 +3,7 @@
 //! What was added to the format since its first version may be missing, so that
 //! every record of format 1 is read.
 
+mod second_look;
 mod work;
 
 use crate::answer;
@@ -34,6 +35,8 @@ struct WireMarked {
     notes: Vec<String>,
     pupils: Vec<WirePupil>,
     decisions: Vec<WireDecision>,
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    second_looks: Vec<second_look::Wire>,
 }
 
 #[derive(Serialize, Deserialize)]
@@ -149,6 +152,7 @@ pub(super) fn to_json(marked: &marking::Marked) -> String {
         notes: marked.notes.clone(),
         pupils: marked.pupils.iter().map(wire_pupil).collect(),
         decisions: marked.decisions.iter().map(wire_decision).collect(),
+        second_looks: marked.second_looks.iter().map(second_look::wire).collect(),
     };
     let mut text = serde_json::to_string_pretty(&wire).expect("texts and numbers are always JSON");
     text.push('\n');
@@ -285,6 +289,11 @@ pub(super) fn from_json(text: &str, file: &str) -> Result<marking::Marked, Vec<p
         policy: wire.policy,
         pupils,
         decisions: wire.decisions.into_iter().map(decision).collect(),
+        second_looks: wire
+            .second_looks
+            .into_iter()
+            .map(second_look::look)
+            .collect(),
         notes: wire.notes,
     })
 }

@@ -52,8 +52,26 @@ pub(super) fn mark(batch: &marking::Batch<'_>) -> marking::Marked {
         policy: batch.policy.clone(),
         pupils,
         decisions: batch.decisions.to_vec(),
+        second_looks: Vec::new(),
         notes,
     }
+}
+
+/// Returns for each pupil, in roll order, the response that is marked.
+pub(super) fn responses_of<'a>(
+    homework: &homework::Homework,
+    responses: &'a [marking::Response],
+) -> Vec<Option<&'a marking::Response>> {
+    let mut chosen: Vec<Option<&marking::Response>> = vec![None; homework.pupils.len()];
+    for response in responses {
+        let place = owner(homework, &response.pupil_id).and_then(|owner| chosen.get_mut(owner));
+        if let Some(place) = place
+            && place.is_none_or(|earlier| !has_content(earlier) && has_content(response))
+        {
+            *place = Some(response);
+        }
+    }
+    chosen
 }
 
 fn mark_pupil(

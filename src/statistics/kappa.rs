@@ -62,14 +62,11 @@ impl Pairs {
     ///
     /// [`statistics::Meaningless::NoItems`].
     pub fn observed(&self) -> Figure {
-        if self.counts.is_empty() {
-            return Err(statistics::Meaningless::NoItems);
-        }
-        Ok(quotient(whole(self.same()), whole(self.items())))
+        observed(std::slice::from_ref(self))
     }
 
     /// Returns the share that would be the same by chance, had each marker given
-    /// marks as often as they did, but blindly.
+    /// every mark as often as they did, but blindly.
     ///
     /// Source: Cohen (1960), as above: the sum over the categories of the product
     /// of both markers' proportions.
@@ -81,9 +78,8 @@ impl Pairs {
         if self.counts.is_empty() {
             return Err(statistics::Meaningless::NoItems);
         }
-        let by_chance = self.by_chance(|first, second| u32::from(first == second));
-        let items = whole(self.items());
-        Ok(quotient(by_chance, product(items, items)))
+        let by_chance = self.by_chance(|first, second| u32::from(first == second))?;
+        Ok(by_chance.divided_by(whole(self.items())?)?)
     }
 
     /// Returns Cohen's kappa: how much of the agreement that chance leaves open was
@@ -109,9 +105,8 @@ impl Pairs {
         if expected == number::Number::ONE {
             return Err(statistics::Meaningless::OneCategory);
         }
-        let reached = observed.minus(expected).expect(SMALL);
-        let open = number::Number::ONE.minus(expected).expect(SMALL);
-        Ok(quotient(reached, open))
+        let open = number::Number::ONE.minus(expected)?;
+        Ok(observed.minus(expected)?.divided_by(open)?)
     }
 
     /// Returns weighted kappa, which counts misses by how far apart the marks lie.
@@ -126,41 +121,106 @@ impl Pairs {
     ///
     /// As [`Self::kappa`].
     pub fn weighted(&self, weights: Weights) -> Figure {
-        if self.counts.is_empty() {
-            return Err(statistics::Meaningless::NoItems);
-        }
-        let by_chance = self.by_chance(|first, second| weights.of(first, second));
-        if by_chance.is_zero() {
-            return Err(statistics::Meaningless::OneCategory);
-        }
-        let missed = self
-            .counts
-            .iter()
-            .map(|((first, second), count)| {
-                product(weights.of(*first, *second).into(), whole(*count))
-            })
-            .fold(number::Number::ZERO, sum);
-        let share = quotient(product(missed, whole(self.items())), by_chance);
-        Ok(number::Number::ONE.minus(share).expect(SMALL))
+        beyond_chance(std::slice::from_ref(self), |first, second| {
+            weights.of(first, second)
+        })
     }
 
-    /// The sum over all pairs of categories of both markers' counts and a weight.
-    fn by_chance(&self, weight: impl Fn(u8, u8) -> u32) -> number::Number {
+    /// The weights of all pairs that were given, added up.
+    fn given(&self, weight: impl Fn(u8, u8) -> u32) -> Result<number::Number, number::NumberError> {
+        self.counts
+            .iter()
+            .try_fold(number::Number::ZERO, |sum, ((first, second), count)| {
+                let weight = number::Number::from(weight(*first, *second));
+                sum.plus(weight.times(whole(*count)?)?)
+            })
+    }
+
+    /// What the weights would add up to by chance. There must be items.
+    fn by_chance(
+        &self,
+        weight: impl Fn(u8, u8) -> u32,
+    ) -> Result<number::Number, number::NumberError> {
         let mut firsts: BTreeMap<u8, u64> = BTreeMap::new();
         let mut seconds: BTreeMap<u8, u64> = BTreeMap::new();
         for ((first, second), count) in &self.counts {
             *firsts.entry(*first).or_default() += count;
             *seconds.entry(*second).or_default() += count;
         }
-        let mut total = number::Number::ZERO;
+        let mut sum = number::Number::ZERO;
         for (first, first_count) in &firsts {
             for (second, second_count) in &seconds {
-                let pairs = product(whole(*first_count), whole(*second_count));
-                total = sum(total, product(weight(*first, *second).into(), pairs));
+                let weight = number::Number::from(weight(*first, *second));
+                let pairs = whole(*first_count)?.times(whole(*second_count)?)?;
+                sum = sum.plus(weight.times(pairs)?)?;
             }
         }
-        total
+        sum.divided_by(whole(self.items())?)
     }
+}
+
+/// Returns the share of all items that got the same mark from both.
+///
+/// Source: as [`Pairs::observed`].
+///
+/// # Errors
+///
+/// [`statistics::Meaningless::NoItems`].
+pub fn observed(parts: &[Pairs]) -> Figure {
+    let (mut items, mut same) = (number::Number::ZERO, number::Number::ZERO);
+    for part in parts {
+        items = items.plus(whole(part.items())?)?;
+        same = same.plus(whole(part.same())?)?;
+    }
+    if items.is_zero() {
+        return Err(statistics::Meaningless::NoItems);
+    }
+    Ok(same.divided_by(items)?)
+}
+
+/// Returns kappa over parts that have different categories, such as questions
+/// worth one mark and questions worth two.
+///
+/// Thrown together, such parts would look better than any of them: that both gave
+/// no 2 where no 2 can be had is no agreement. So chance is worked out within each.
+///
+/// Source: pooled kappa of De Vries, Elliott, Kanouse and Teleki (2008), Field
+/// Methods 20, 272-282 (abstract read, formula from memory), each part counting by
+/// its items.
+///
+/// # Errors
+///
+/// As [`Pairs::kappa`]; one category throughout means in each part.
+pub fn pooled(parts: &[Pairs]) -> Figure {
+    beyond_chance(parts, |first, second| u32::from(first != second))
+}
+
+/// Returns weighted kappa over parts that have different categories.
+///
+/// Source: as [`pooled`] and [`Pairs::weighted`].
+///
+/// # Errors
+///
+/// As [`pooled`].
+pub fn pooled_weighted(parts: &[Pairs], weights: Weights) -> Figure {
+    beyond_chance(parts, |first, second| weights.of(first, second))
+}
+
+/// 1 less the disagreement over that expected by chance, within each part.
+fn beyond_chance(parts: &[Pairs], weight: impl Fn(u8, u8) -> u32) -> Figure {
+    let (mut missed, mut by_chance) = (number::Number::ZERO, number::Number::ZERO);
+    let filled: Vec<&Pairs> = parts.iter().filter(|it| !it.counts.is_empty()).collect();
+    for part in &filled {
+        missed = missed.plus(part.given(&weight)?)?;
+        by_chance = by_chance.plus(part.by_chance(&weight)?)?;
+    }
+    if filled.is_empty() {
+        return Err(statistics::Meaningless::NoItems);
+    }
+    if by_chance.is_zero() {
+        return Err(statistics::Meaningless::OneCategory);
+    }
+    Ok(number::Number::ONE.minus(missed.divided_by(by_chance)?)?)
 }
 
 impl Weights {
@@ -173,25 +233,10 @@ impl Weights {
     }
 }
 
-/// Why no calculation here can overflow.
-const SMALL: &str = "items are counted one by one, so that products of two counts fit";
-
-fn whole(count: u64) -> number::Number {
-    number::Number::whole(i64::try_from(count).expect(SMALL))
-}
-
-fn sum(one: number::Number, other: number::Number) -> number::Number {
-    one.plus(other).expect(SMALL)
-}
-
-fn product(one: number::Number, other: number::Number) -> number::Number {
-    one.times(other).expect(SMALL)
-}
-
-fn quotient(dividend: number::Number, divisor: number::Number) -> number::Number {
-    dividend
-        .divided_by(divisor)
-        .expect("callers have looked for nought")
+fn whole(count: u64) -> Result<number::Number, number::NumberError> {
+    i64::try_from(count)
+        .map(number::Number::whole)
+        .map_err(|_| number::NumberError::Overflow)
 }
 
 #[cfg(test)]
@@ -254,6 +299,56 @@ mod tests {
         assert_eq!(text(apart.weighted(Weights::Linear)), "0");
     }
 
+    #[test]
+    fn parts_with_other_categories_do_not_help_each_other() {
+        // Worth one mark: always right, and once missed. Worth two: the same.
+        let one = Pairs::of([(1, 1), (1, 1), (1, 1), (1, 0)]);
+        let two = Pairs::of([(2, 2), (2, 2), (2, 2), (2, 0)]);
+        assert_eq!(text(one.kappa()), "0");
+        assert_eq!(text(two.kappa()), "0");
+        let together = [
+            (1, 1),
+            (1, 1),
+            (1, 1),
+            (1, 0),
+            (2, 2),
+            (2, 2),
+            (2, 2),
+            (2, 0),
+        ];
+        assert_eq!(text(Pairs::of(together).kappa()), "3/5");
+        let parts = [one, two];
+        assert_eq!(text(observed(&parts)), "3/4");
+        assert_eq!(text(pooled(&parts)), "0");
+        assert_eq!(text(pooled_weighted(&parts, Weights::Linear)), "0");
+    }
+
+    #[test]
+    fn a_part_in_which_all_marks_are_the_same_only_counts_as_agreement() {
+        let parts = [Pairs::of([(1, 1); 6]), Pairs::of([(0, 0), (2, 2)])];
+        assert_eq!(text(pooled(&parts)), "1");
+        assert_eq!(
+            pooled(&[Pairs::of([]), Pairs::of([])]),
+            Err(Meaningless::NoItems)
+        );
+        let same = [Pairs::of([(1, 1); 6]), Pairs::of([(2, 2)])];
+        assert_eq!(pooled(&same), Err(Meaningless::OneCategory));
+    }
+
+    #[test]
+    fn more_than_can_be_held_exactly_is_said() {
+        let parts: Vec<Pairs> = (0_u64..12)
+            .map(|part| Pairs {
+                counts: BTreeMap::from([((0, 1), (1 << 40) + part), ((1, 0), 1)]),
+            })
+            .collect();
+        assert_eq!(pooled(&parts), Err(Meaningless::TooLarge));
+        let one = Pairs {
+            counts: BTreeMap::from([((0, 1), u64::MAX)]),
+        };
+        assert_eq!(one.kappa(), Err(Meaningless::TooLarge));
+    }
+
     fn marks(highest: u8) -> impl proptest::strategy::Strategy<Value = Vec<(u8, u8)>> {
         proptest::collection::vec((0..=highest, 0..=highest), 0..60)
     }
@@ -292,6 +387,16 @@ mod tests {
             let pairs = Pairs::of(pairs);
             proptest::prop_assert_eq!(pairs.weighted(Weights::Linear), pairs.kappa());
             proptest::prop_assert_eq!(pairs.weighted(Weights::Quadratic), pairs.kappa());
+        }
+
+        #[test]
+        fn one_part_or_many_alike_make_no_difference(pairs in marks(3), times in 1_usize..4) {
+            let pairs = Pairs::of(pairs);
+            let parts = vec![pairs.clone(); times];
+            proptest::prop_assert_eq!(pooled(&parts), pairs.kappa());
+            proptest::prop_assert_eq!(observed(&parts), pairs.observed());
+            let linear = pairs.weighted(Weights::Linear);
+            proptest::prop_assert_eq!(pooled_weighted(&parts, Weights::Linear), linear);
         }
 
         #[test]

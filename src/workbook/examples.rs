@@ -218,6 +218,7 @@ pub(super) fn marked() -> marking::Marked {
         .map(entry)
         .to_vec(),
         decisions: Vec::new(),
+        second_looks: Vec::new(),
         notes: vec!["There is no row for Dan Example (P04); counted as absent.".to_owned()],
     }
 }

@@ -11,6 +11,7 @@ mod marks;
 mod misconceptions;
 mod pupils;
 mod questions;
+mod second_look;
 mod to_check;
 
 use crate::marking;
@@ -100,6 +101,7 @@ fn workbook(marked: &marking::Marked) -> Result<Workbook, XlsxError> {
     for page in pages {
         write_page(workbook.add_worksheet(), &page, marked)?;
     }
+    second_look::add(&mut workbook, marked)?;
     style::add_marks(&mut workbook)?;
     Ok(workbook)
 }

@@ -22,6 +22,7 @@ mod published;
 mod question_banks;
 mod review;
 mod samples;
+mod second_look;
 #[path = "../simulation/mod.rs"]
 mod simulation;
 mod solve;
