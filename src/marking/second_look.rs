@@ -93,7 +93,7 @@ pub fn row_codes<'a>(
             &mark.question,
         ];
         // Two answers may draw the same signs; the later one draws again.
-        let code = (0..)
+        let code = (0..=u64::MAX)
             .map(|turn| format!("R{}", seed::Stream::named(&parts, turn).code(5)))
             .find(|code| !codes.contains_key(code))
             .expect("there are more codes than answers");

@@ -39,6 +39,9 @@ pub const ANSWER_CODE: &str = "Answer code";
 
 /// The name of the worksheet.
 const WORKSHEET: &str = "Second look";
+/// The most characters of a text that is put into a cell with others; two of them
+/// fit, of whatever signs.
+const LONGEST_TEXT: usize = 8_000;
 /// The row of headings, from 0.
 const HEADING_ROW: u32 = 7;
 
@@ -153,9 +156,9 @@ fn values(answer: &blind::Answer<'_>) -> Vec<Value> {
         .iter()
         .map(|earlier| {
             let typed = if earlier.typed.trim().is_empty() {
-                "nothing typed"
+                "nothing typed".to_owned()
             } else {
-                earlier.typed
+                fitting(earlier.typed)
             };
             format!(
                 "{}: {typed} (right is {})",
@@ -239,6 +242,11 @@ fn rounding(precision: number::Precision) -> Option<String> {
     }
 }
 
+/// A text cut off where it would not fit into a cell with what is put beside it.
+fn fitting(text: &str) -> String {
+    text.chars().take(LONGEST_TEXT).collect()
+}
+
 /// What was typed, with what it may have been before a spreadsheet program changed it.
 fn typed_text(typed: &answer::Typed) -> String {
     let mut perhaps: Vec<&str> = Vec::new();
@@ -252,8 +260,8 @@ fn typed_text(typed: &answer::Typed) -> String {
     }
     format!(
         "{} (changed by the spreadsheet program; typed was perhaps {})",
-        typed.text,
-        perhaps.join(" or ")
+        fitting(&typed.text),
+        fitting(&perhaps.join(" or "))
     )
 }
 

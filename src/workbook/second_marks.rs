@@ -90,8 +90,8 @@ struct Reading<'a> {
 
 /// A row as it stands in the file.
 struct Row {
-    row: u32,
-    row_code: String,
+    number: u32,
+    code: String,
     answer_code: String,
     /// The second mark as typed; empty where none was given.
     mark: String,
@@ -111,8 +111,8 @@ impl Reading<'_> {
             let row_code = self.text(row, sheet::ROW_CODE).to_uppercase();
             if !row_code.is_empty() {
                 rows.push(Row {
-                    row,
-                    row_code,
+                    number: row,
+                    code: row_code,
                     answer_code: self.text(row, sheet::ANSWER_CODE),
                     mark,
                 });
@@ -177,12 +177,12 @@ impl Reading<'_> {
         let mut seconds: BTreeMap<(&str, &str), u8> = BTreeMap::new();
         let mut problems = Vec::new();
         for given in rows.iter().filter(|row| !row.mark.is_empty()) {
-            let mark = codes.get(&given.row_code);
+            let mark = codes.get(&given.code);
             let Some(mark) = mark.filter(|mark| sample.contains(&key(mark))) else {
                 problems.push(self.problem(
-                    given.row,
+                    given.number,
                     sheet::ROW_CODE,
-                    format!("row code {} is not of this sample", given.row_code),
+                    format!("row code {} is not of this sample", given.code),
                     "take the row code from the file as it was written",
                 ));
                 continue;
@@ -190,7 +190,7 @@ impl Reading<'_> {
             let second = given.mark.parse().ok().filter(|it| *it <= mark.out_of);
             let Some(second) = second else {
                 problems.push(self.problem(
-                    given.row,
+                    given.number,
                     sheet::SECOND_MARK,
                     format!(
                         "second mark: found {}, looked for a whole number from 0 to {}",
@@ -204,11 +204,11 @@ impl Reading<'_> {
                 && other != second
             {
                 problems.push(self.problem(
-                    given.row,
+                    given.number,
                     sheet::SECOND_MARK,
                     format!(
                         "row code {} stands there twice, with {other} and with {second}",
-                        given.row_code
+                        given.code
                     ),
                     "keep one of the rows, or give both the same mark",
                 ));
@@ -231,10 +231,10 @@ impl Reading<'_> {
     ) -> Result<second_look::Look, Vec<problem::Problem>> {
         let mut problems = Vec::new();
         let mut rows: Vec<second_look::Row> = Vec::new();
-        let mut known = BTreeSet::new();
+        let mut taken = BTreeSet::new();
         for given in given {
             // A code that is not known is told with the marks.
-            let Some(mark) = codes.get(&given.row_code) else {
+            let Some(mark) = codes.get(&given.code) else {
                 continue;
             };
             if given.answer_code.is_empty() && given.mark.is_empty() {
@@ -242,7 +242,7 @@ impl Reading<'_> {
             }
             if given.answer_code.is_empty() {
                 problems.push(self.problem(
-                    given.row,
+                    given.number,
                     sheet::ROW_CODE,
                     format!(
                         "the row has no {}, and the record of this sample is not in the folder",
@@ -252,7 +252,7 @@ impl Reading<'_> {
                 ));
                 continue;
             }
-            if known.insert(key(mark)) {
+            if taken.insert(key(mark)) {
                 rows.push(second_look::Row {
                     pupil_id: mark.pupil_id.clone(),
                     question: mark.question.clone(),

@@ -52,16 +52,17 @@ fn answers(program: &Program, first: &str) -> String {
         .iter()
         .map(|item| item.number.as_str())
         .collect();
-    let mut text = format!("Pupil ID,Pupil,{}\n", numbers.join(","));
-    for (assignment, typed) in homework
+    let ways = [first, "clockwise", "yes", "gear A"];
+    let rows: Vec<String> = homework
         .pupils
         .iter()
-        .zip([first, "clockwise", "yes", "gear A"])
-    {
-        let cells = vec![typed; numbers.len()].join(",");
-        text.push_str(&format!("{},,{cells}\n", assignment.pupil.id));
-    }
-    text
+        .zip(ways)
+        .map(|(assignment, typed)| {
+            let cells = vec![typed; numbers.len()].join(",");
+            format!("{},,{cells}\n", assignment.pupil.id)
+        })
+        .collect();
+    format!("Pupil ID,Pupil,{}\n{}", numbers.join(","), rows.concat())
 }
 
 fn marked(program: &Program) -> marking::Marked {
@@ -131,20 +132,22 @@ impl Filled {
 
     /// The same as an Open Document spreadsheet.
     fn ods(&self) -> Vec<u8> {
-        let mut rows = String::new();
-        for cells in &self.0 {
-            rows.push_str("<table:table-row>");
+        let cell = |text: &str| {
+            let text = text.replace('&', "&amp;").replace('<', "&lt;");
+            format!(
+                "<table:table-cell office:value-type=\"string\"><text:p>{text}</text:p>\
+                 </table:table-cell>"
+            )
+        };
+        let row = |cells: &BTreeMap<u32, String>| {
             let last = cells.keys().max().copied().unwrap_or(0);
-            for column in 0..=last {
-                let text = cells.get(&column).map_or("", String::as_str);
-                let text = text.replace('&', "&amp;").replace('<', "&lt;");
-                rows.push_str(&format!(
-                    "<table:table-cell office:value-type=\"string\"><text:p>{text}</text:p>\
-                     </table:table-cell>"
-                ));
-            }
-            rows.push_str("</table:table-row>");
-        }
+            let cells: Vec<String> = (0..=last)
+                .map(|column| cell(cells.get(&column).map_or("", String::as_str)))
+                .collect();
+            format!("<table:table-row>{}</table:table-row>", cells.concat())
+        };
+        let rows: Vec<String> = self.0.iter().map(row).collect();
+        let rows = rows.concat();
         let content = format!(
             "<?xml version=\"1.0\" encoding=\"UTF-8\"?><office:document-content \
              xmlns:office=\"urn:oasis:names:tc:opendocument:xmlns:office:1.0\" \

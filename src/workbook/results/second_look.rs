@@ -119,8 +119,8 @@ fn write_figures(
 ) -> Result<u32, XlsxError> {
     let columns = [
         Column::new("Questions", 15, Kind::Text),
-        Column::new("Answers", 10, Kind::Short),
-        Column::new("The same", 10, Kind::Short),
+        Column::new("Answers", 12, Kind::Short),
+        Column::new("The same", 13, Kind::Short),
         Column::new("Agreement", 12, Kind::Short),
         Column::new("Kappa", 20, Kind::Text),
         Column::new("Weighted kappa", 20, Kind::Text),
@@ -187,15 +187,15 @@ fn write_disagreements(
     // Under the figures, so the widths are theirs as far as they go.
     let columns = [
         Column::new(results::QUESTION, 15, Kind::Text),
-        Column::new("First mark", 10, Kind::Short),
-        Column::new("Second mark", 10, Kind::Short),
+        Column::new("First mark", 12, Kind::Short),
+        Column::new("Second mark", 13, Kind::Short),
         Column::new(results::OUT_OF, 12, Kind::Short),
         Column::new(results::ANSWER, 20, Kind::Text),
         Column::new("Right answer", 20, Kind::Text),
         Column::new("Reason of the first mark", 38, Kind::Text),
         Column::new(results::PUPIL_ID, 10, Kind::Text),
         Column::new("Pupil", 20, Kind::Text),
-        Column::new("Mark now", 8, Kind::Short),
+        Column::new("Mark now", 11, Kind::Short),
         Column::new("To settle it", 32, Kind::Text),
     ];
     let table = table::Table {
