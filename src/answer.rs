@@ -174,6 +174,20 @@ pub enum Sureness {
     },
 }
 
+/// What is out of the ordinary in the writing of an answer, whatever it means.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Oddity {
+    /// A number or ratio in another form than digits: words, a fraction, a sum.
+    OtherForm,
+    /// One number where a ratio is asked.
+    NumberForRatio,
+    /// A word that no dictionary has.
+    Misspelt {
+        /// The first such word.
+        word: String,
+    },
+}
+
 /// One way of understanding an answer.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Candidate {
@@ -305,6 +319,19 @@ pub struct Calculation {
 #[must_use]
 pub fn read_working(typed: &Typed) -> Vec<Calculation> {
     reading::working::read(typed)
+}
+
+/// Returns what is out of the ordinary in the writing of an answer.
+#[must_use]
+pub fn oddities(typed: &Typed, form: &Form) -> Vec<Oddity> {
+    reading::writing::oddities(typed, form)
+}
+
+/// Whether a reason to look is that a later answer takes the place of an earlier one,
+/// and nothing else.
+#[must_use]
+pub fn is_correction(why: &str) -> bool {
+    why == reading::CORRECTED
 }
 
 /// Returns a value as people write it: `2.5`, `2 1/3`, `80π`.

@@ -99,7 +99,8 @@ pub struct SetArguments {
     toothmark mark form-export.csv --homework week-12/homework.json --out week-12-marked\n  \
     toothmark mark week-12/late.csv\n  \
     toothmark mark week-12/answers.xlsx --decided marked-ab.xlsx\n  \
-    toothmark mark week-12/answers.xlsx --second-look 10%\n\n\
+    toothmark mark week-12/answers.xlsx --second-look 10%\n  \
+    toothmark mark --show-policy > our-policy.toml\n\n\
     Look at the sheet `To check` of marked.xlsx first. What you write under `Your mark`\n\
     is kept and used when you mark the same homework again.\n\n\
     Late work: mark a file with the late rows into the same folder. Pupils who are not in\n\
@@ -109,8 +110,8 @@ pub struct SetArguments {
     marked.xlsx says how far you agree.")]
 pub struct MarkArguments {
     /// The filled-in answers: xlsx, xlsm, xls, ods or csv
-    #[arg(value_name = "ANSWERS")]
-    pub answers: PathBuf,
+    #[arg(value_name = "ANSWERS", required_unless_present = "show_policy")]
+    pub answers: Option<PathBuf>,
     /// The homework's record; `homework.json` beside the answers if left out
     #[arg(long, value_name = "FILE")]
     pub homework: Option<PathBuf>,
@@ -120,6 +121,9 @@ pub struct MarkArguments {
     /// The school's marking policy; the usual one if left out
     #[arg(long, value_name = "FILE")]
     pub policy: Option<PathBuf>,
+    /// Only write out the policy, every switch with what it says, as a file to start from
+    #[arg(long, conflicts_with_all = ["answers", "homework", "decided", "out"])]
+    pub show_policy: bool,
     /// The folder to write into; beside the answers if left out
     #[arg(long, value_name = "DIR")]
     pub out: Option<PathBuf>,
@@ -397,6 +401,8 @@ mod tests {
             "toothmark mark a.xlsx --second-look 12.5%",
             "toothmark mark a.xlsx --second-look 1/3",
             "toothmark mark a.xlsx --second-look 1",
+            "toothmark mark --show-policy",
+            "toothmark mark --show-policy --policy p.toml",
             "toothmark review a b --out d --policy p.toml --quiet",
             "toothmark --quiet bank check a.toml b.toml",
             "toothmark bank list a.toml",
@@ -412,6 +418,8 @@ mod tests {
     fn what_cannot_be_meant_is_a_usage_error() {
         for (line, told) in [
             ("toothmark sett", "'set'"),
+            ("toothmark mark", "<ANSWERS>"),
+            ("toothmark mark a.xlsx --show-policy", "cannot be used with"),
             ("toothmark set --bnk a.toml", "'--bank'"),
             (
                 "toothmark set --bank a --roll r --level 9 --questions 1 --out d",

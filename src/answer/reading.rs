@@ -32,6 +32,13 @@ mod ways;
 mod whether;
 mod wording;
 pub(super) mod working;
+pub(super) mod writing;
+
+/// Why a person should look where a later answer takes the place of an earlier one.
+pub(super) const CORRECTED: &str = "a correction: the later answer is taken";
+
+/// Why a person should look where an answer is taken back and no other follows.
+const UNCORRECTED: &str = "a correction without a later answer";
 
 /// The most candidates or different answers that are told.
 const MOST: usize = 6;

@@ -33,9 +33,18 @@ pub fn run(
     arguments: &cli::MarkArguments,
     console: &mut console::Console,
 ) -> Result<(), Vec<problem::Problem>> {
-    let beside = arguments.answers.parent().unwrap_or(Path::new(""));
+    let Some(file) = arguments
+        .answers
+        .as_deref()
+        .filter(|_| !arguments.show_policy)
+    else {
+        // The file ends with a line's end of its own.
+        console.result(policy::write(&read_policy(arguments)?).trim_end());
+        return Ok(());
+    };
+    let beside = file.parent().unwrap_or(Path::new(""));
     let folder = arguments.out.as_deref().unwrap_or(beside);
-    let given = read(arguments, beside)?;
+    let given = read(arguments, file)?;
     for notice in &given.answers.notices {
         console.warning(notice);
     }
@@ -50,7 +59,7 @@ pub fn run(
     let gathered = handed_in::gather(&handed_in::Gathering {
         homework: &given.homework,
         responses: &given.answers.responses,
-        file: &earlier::answers_file(&arguments.answers, folder),
+        file: &earlier::answers_file(file, folder),
         earlier: earlier.marked.as_ref(),
     });
     let mut marked = marking::mark_homework(&marking::Batch {
@@ -94,27 +103,19 @@ struct GivenFiles {
 }
 
 /// Reads record, answers and policy, and tells what is wrong with any of them.
-fn read(
-    arguments: &cli::MarkArguments,
-    beside: &Path,
-) -> Result<GivenFiles, Vec<problem::Problem>> {
+fn read(arguments: &cli::MarkArguments, file: &Path) -> Result<GivenFiles, Vec<problem::Problem>> {
     let record = arguments
         .homework
         .clone()
-        .unwrap_or_else(|| beside.join("homework.json"));
+        .unwrap_or_else(|| file.with_file_name("homework.json"));
     let homework = files::text(&record)
         .map_err(|problem| vec![without_record(arguments, problem)])
         .and_then(|text| homework::from_json(&text, &files::shown(&record)));
-    let policy = match &arguments.policy {
-        Some(path) => files::text(path)
-            .map_err(|problem| vec![problem])
-            .and_then(|text| policy::read(&text, &files::shown(path))),
-        None => Ok(policy::Policy::default()),
-    };
-    let bytes = files::bytes(&arguments.answers).map_err(|problem| vec![problem]);
+    let policy = read_policy(arguments);
+    let bytes = files::bytes(file).map_err(|problem| vec![problem]);
     match (homework, policy, bytes) {
         (Ok(homework), Ok(policy), Ok(bytes)) => {
-            let answers = answers::read(&files::shown(&arguments.answers), &bytes, &homework)?;
+            let answers = answers::read(&files::shown(file), &bytes, &homework)?;
             Ok(GivenFiles {
                 homework,
                 answers,
@@ -128,6 +129,15 @@ fn read(
             Err(problems)
         }
     }
+}
+
+/// Reads the school's policy, or returns the usual one.
+fn read_policy(arguments: &cli::MarkArguments) -> Result<policy::Policy, Vec<problem::Problem>> {
+    let Some(path) = &arguments.policy else {
+        return Ok(policy::Policy::default());
+    };
+    let text = files::text(path).map_err(|problem| vec![problem])?;
+    policy::read(&text, &files::shown(path))
 }
 
 /// Says where the record is looked for, where nobody said where it is.

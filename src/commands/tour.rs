@@ -41,10 +41,11 @@ pub fn run(
     let marked = out.join("marked");
     for (folder, answers) in &classes {
         let arguments = cli::MarkArguments {
-            answers: answers.clone(),
+            answers: Some(answers.clone()),
             homework: None,
             decided: Vec::new(),
             policy: None,
+            show_policy: false,
             out: Some(marked.join(folder)),
             second_look: cli::SecondLookArguments::default(),
         };

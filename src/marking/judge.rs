@@ -73,6 +73,20 @@ pub(super) fn judge(key: &Key<'_>, given: &answer::Given, said: &str) -> Verdict
             .map(|prediction| prediction.misconception)
             .collect();
     }
+    without_unit(key, given, verdict)
+}
+
+/// Takes off what a missing unit costs.
+fn without_unit(key: &Key<'_>, given: &answer::Given, mut verdict: Verdict) -> Verdict {
+    let costs = key.policy.missing_unit_costs.min(verdict.marks);
+    let is_missing = match given {
+        answer::Given::Quantity { unit, .. } => unit.is_none(),
+        answer::Given::Ratio(..) | answer::Given::Entry(_) | answer::Given::Gears(_) => false,
+    };
+    if is_missing && costs > 0 {
+        verdict.marks -= costs;
+        verdict.reason.push_str(" The unit is missing.");
+    }
     verdict
 }
 
@@ -88,16 +102,33 @@ fn against_right_answer(
     match agreement {
         answer::Agreement::Equal => right(format!("Right: {expected}.")),
         answer::Agreement::Rounded => right(format!("Right, and rounded well: {said}.")),
+        answer::Agreement::ConvertedUnit if !policy.other_units_are_converted => {
+            let marks = out_of.saturating_sub(policy.wrong_unit_costs);
+            let reason =
+                format!("Right, but in another unit than asked: {said}. Wanted is {expected}.");
+            Some(verdict(marks, reason, ""))
+        }
         answer::Agreement::ConvertedUnit => {
             right(format!("Right, in another unit: {said} is {expected}."))
         }
-        answer::Agreement::TooFewDigits => Some(rough(key, said, "has fewer digits than asked")),
-        answer::Agreement::CutOff => {
-            Some(rough(key, said, "is cut off where it should be rounded"))
-        }
-        answer::Agreement::PiTruncated => {
-            Some(rough(key, said, "has too rough a pi for these digits"))
-        }
+        answer::Agreement::TooFewDigits => Some(rough(
+            key,
+            said,
+            "has fewer digits than asked",
+            policy.accuracy_costs,
+        )),
+        answer::Agreement::CutOff => Some(rough(
+            key,
+            said,
+            "is cut off where it should be rounded",
+            policy.accuracy_costs,
+        )),
+        answer::Agreement::PiTruncated => Some(rough(
+            key,
+            said,
+            "has too rough a pi for these digits",
+            policy.rough_pi_costs,
+        )),
         answer::Agreement::WrongUnit => Some(wrong_unit(key, said, 0)),
         answer::Agreement::WrongUnitAndDigits => Some(wrong_unit(key, said, policy.accuracy_costs)),
         answer::Agreement::Unsimplified => {
@@ -123,8 +154,8 @@ fn verdict(marks: u8, reason: String, check: &str) -> Verdict {
 }
 
 /// The method is right, the digits are not: the accuracy mark is lost.
-fn rough(key: &Key<'_>, said: &str, how: &str) -> Verdict {
-    let marks = key.item.marks.saturating_sub(key.policy.accuracy_costs);
+fn rough(key: &Key<'_>, said: &str, how: &str, costs: u8) -> Verdict {
+    let marks = key.item.marks.saturating_sub(costs);
     let check = if marks == 0 {
         format!("right, but it {how}")
     } else {

@@ -83,6 +83,22 @@ impl Finding {
 
 /// Returns the mark of one answer.
 pub(super) fn mark(one: &One<'_>) -> Outcome {
+    if one.policy.spreadsheet_changes_are_undone {
+        return mark_as_read(one);
+    }
+    let as_stored = |typed: &answer::Typed| answer::Typed {
+        text: typed.text.clone(),
+        undone: Vec::new(),
+    };
+    let (typed, working) = (as_stored(one.typed), as_stored(one.working));
+    mark_as_read(&One {
+        typed: &typed,
+        working: &working,
+        ..*one
+    })
+}
+
+fn mark_as_read(one: &One<'_>) -> Outcome {
     let item = one.item;
     let Ok(worked) = solve::answer(&item.mechanism, &item.ask) else {
         // A record is checked when it is read, so this needs a person.
@@ -246,18 +262,26 @@ impl Judge<'_> {
         let (Some(first), Some(verdict)) = (candidates.get(place), verdicts.get(place)) else {
             return self.unreadable("nothing could be read".to_owned());
         };
+        let policy = self.one.policy;
         let mut checks = Vec::new();
         if !is_settled {
-            checks.push(format!("may mean {}", choices(candidates, &verdicts)));
+            let meanings = format!("may mean {}", choices(candidates, &verdicts));
+            checks.extend(Some(meanings).filter(|_| policy.two_meanings_are_checked));
         }
         match &first.sureness {
-            answer::Sureness::Check { why } if self.one.policy.odd_text_is_checked => {
-                checks.push(why.clone());
+            answer::Sureness::Check { why } => {
+                let is_checked = if answer::is_correction(why) {
+                    policy.corrections_are_checked
+                } else {
+                    policy.odd_text_is_checked
+                };
+                checks.extend(Some(why.clone()).filter(|_| is_checked));
             }
             answer::Sureness::Loose { why } if verdict.marks > 0 => checks.push(why.clone()),
-            answer::Sureness::Sure
-            | answer::Sureness::Check { .. }
-            | answer::Sureness::Loose { .. } => {}
+            answer::Sureness::Sure | answer::Sureness::Loose { .. } => {}
+        }
+        if verdict.marks > 0 {
+            checks.extend(self.oddities());
         }
         if !verdict.check.is_empty() {
             checks.push(verdict.check.clone());
@@ -287,6 +311,23 @@ impl Judge<'_> {
         finding
     }
 
+    /// What in the writing the policy wants looked at.
+    fn oddities(&self) -> Vec<String> {
+        let policy = self.one.policy;
+        answer::oddities(self.one.typed, &self.one.item.form)
+            .into_iter()
+            .filter_map(|oddity| match oddity {
+                answer::Oddity::OtherForm => (!policy.other_forms_are_settled)
+                    .then(|| "an equal value in another form".to_owned()),
+                answer::Oddity::NumberForRatio => (!policy.number_for_ratio_is_settled)
+                    .then(|| "one number where a ratio is asked".to_owned()),
+                answer::Oddity::Misspelt { word } => {
+                    (!policy.misspellings_are_settled).then(|| format!("spelling: \"{word}\""))
+                }
+            })
+            .collect()
+    }
+
     /// Two answers are none, unless each of them is right.
     fn several(&self, candidates: &[answer::Candidate]) -> Finding {
         let out_of = self.one.item.marks;
@@ -295,7 +336,11 @@ impl Judge<'_> {
             && candidates
                 .iter()
                 .all(|candidate| self.verdict(candidate).marks == out_of);
-        let check = format!("two different answers: {all}");
+        let check = if self.one.policy.two_answers_are_checked {
+            format!("two different answers: {all}")
+        } else {
+            String::new()
+        };
         if are_right {
             return Finding {
                 marks: out_of,

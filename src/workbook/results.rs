@@ -9,6 +9,7 @@
 mod class;
 mod marks;
 mod misconceptions;
+mod policy;
 mod pupils;
 mod questions;
 mod second_look;
@@ -97,6 +98,7 @@ fn workbook(marked: &marking::Marked) -> Result<Workbook, XlsxError> {
         pupils::page(&overview),
         marks::page(marked),
         to_check::page(marked),
+        policy::page(marked),
     ];
     for page in pages {
         write_page(workbook.add_worksheet(), &page, marked)?;

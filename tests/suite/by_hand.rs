@@ -67,7 +67,7 @@ fn cases<'a>(name: &str, text: &'a str) -> Cases<'a> {
     found
 }
 
-fn question(cells: &[&str], number: &str) -> item::Item {
+pub(crate) fn question(cells: &[&str], number: &str) -> item::Item {
     let [mechanism, ask, form, marks] = cells else {
         panic!("a question has four cells: {cells:?}");
     };
@@ -81,7 +81,7 @@ fn question(cells: &[&str], number: &str) -> item::Item {
 }
 
 /// What stands in the cell, as the reader of workbooks gives it.
-fn typed(text: &str, cell: &str) -> answer::Typed {
+pub(crate) fn typed(text: &str, cell: &str) -> answer::Typed {
     let text = text.replace("\\n", "\n").replace("\\t", "\t");
     let (kind, rest) = cell.split_once(' ').unwrap_or((cell, ""));
     let format = if rest == "General" { "" } else { rest };

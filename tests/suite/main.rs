@@ -17,6 +17,7 @@ mod marked_homework;
 mod marking;
 mod misconceptions;
 mod person;
+mod policies;
 mod program;
 mod published;
 mod question_banks;

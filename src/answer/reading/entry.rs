@@ -218,12 +218,12 @@ fn narrowed(words: &[String], list: &wording::List, doubts: &mut Vec<String>) ->
     let (before, after) = words.split_at(index);
     let after = after.get(1..).unwrap_or_default();
     if !list.hits(after).is_empty() {
-        doubts.push("a correction: the later answer is taken".to_owned());
+        doubts.push(reading::CORRECTED.to_owned());
         after.to_vec()
     } else if list.hits(before).is_empty() {
         words
     } else {
-        doubts.push("a correction without a later answer".to_owned());
+        doubts.push(reading::UNCORRECTED.to_owned());
         before.to_vec()
     }
 }

@@ -1,6 +1,7 @@
 //! The pieces of a sentence that hold its answer: explanations, things taken
 //! back and the steps before `=` left aside.
 
+use crate::answer::reading;
 use crate::answer::reading::piece;
 use crate::answer::reading::piece::Piece;
 use crate::answer::reading::vocabulary::Mark;
@@ -94,7 +95,7 @@ impl<'p> Narrowed<'p> {
             && piece::has_amount(after)
         {
             self.pieces = after;
-            self.doubt("a correction: the later answer is taken");
+            self.doubt(reading::CORRECTED);
             return;
         }
         let Some((before, after)) =
@@ -104,7 +105,7 @@ impl<'p> Narrowed<'p> {
         };
         if piece::has_amount(after) {
             self.pieces = after;
-            self.doubt("a correction: the later answer is taken");
+            self.doubt(reading::CORRECTED);
         } else if piece::has_amount(before) {
             self.pieces = before;
             self.doubt("a correction without a later answer");

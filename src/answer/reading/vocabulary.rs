@@ -237,13 +237,13 @@ pub(super) fn is_a_thing_said(word: &str) -> bool {
 
 /// Words that may stand in an answer without changing it.
 const KNOWN: &str = "\
-    rd th nd st ths rds clock wise counter equals equal gives means dp sf whole the it its is are was be will would wud wold does dose do did can has have had get gets \
+    rd th nd st ths rds clock wise counter equals equal gives means dp sf whole the it its is are was be will would does do did can has have had get gets \
     got go goes went going make made makes this that thats these there they them their he \
-    she we you your my me i im think thik fink thought guess believe reckon know found \
+    she we you your my me i im think thought guess believe reckon know found \
     worked out in on at of off by with for from an as if then than when which what how many \
-    much also too to up down only just about approx approximately aprox around roughly \
+    much also too to up down only just about approx approximately around roughly \
     round rounded circa probably prob probs exactly exact total altogether all together \
-    final number numbers num value result amount count gear gears geer gera grear gaer cog \
+    final number numbers num value result amount count gear gears cog \
     cogs wheel wheels worm rack pinion idler driver driven drive drum handle pulley \
     sprocket ring axle shaft motor output input bar string rope load chain belt crank winch \
     planet sun carrier bevel pedal pedals screw bolt lever spring engine battery spur second third first last other one big bigger biggest \
@@ -261,6 +261,9 @@ const KNOWN: &str = "\
     ill itll theyll being been against meet again lines line happens happen work works \
     twice takes take took write wrote nearest recurring rec says ish end ends ended";
 
+/// Some of them as children spell them.
+const MISSPELT: &str = "wud wold dose thik fink aprox geer gera grear gaer";
+
 /// Whether the word, spelt just so, may stand in an answer without changing it.
 pub(super) fn is_known_as_spelt(word: &str) -> bool {
     KNOWN_WORDS.contains(word)
@@ -270,7 +273,8 @@ pub(super) fn is_known_as_spelt(word: &str) -> bool {
 /// one letter.
 pub(super) fn is_known(word: &str) -> bool {
     let length = word.chars().count();
-    KNOWN_WORDS.contains(word)
+    is_known_as_spelt(word)
+        || MISSPELT.split_whitespace().any(|known| known == word)
         || (length >= 4
             && KNOWN_WORDS.iter().any(|known| {
                 known.len() >= 4

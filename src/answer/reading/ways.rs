@@ -421,10 +421,10 @@ pub(super) fn corrected(
     };
     let (before, after) = atoms.split_at(index);
     if says(after) && says(before) {
-        doubts.push("a correction: the later answer is taken".to_owned());
+        doubts.push(reading::CORRECTED.to_owned());
         after.to_vec()
     } else if says(before) {
-        doubts.push("a correction without a later answer".to_owned());
+        doubts.push(reading::UNCORRECTED.to_owned());
         before.to_vec()
     } else {
         atoms.to_vec()
