@@ -10,13 +10,19 @@ mod circles;
 mod compare;
 mod direction;
 mod force;
+mod journey;
 mod list;
 mod movement;
 mod path;
 mod planetary;
+mod racks;
 mod ratio;
 mod size;
+mod spacing;
 mod teeth;
+mod train;
+mod travel;
+mod whole;
 
 use crate::gears::ask;
 use crate::gears::mechanism;
@@ -31,8 +37,13 @@ pub struct Misconception {
     pub name: &'static str,
     /// Who reports it, or `common practice, no source`.
     pub source: &'static str,
+    /// How its answer comes about, in the trade's words, such as
+    /// `turns × driven teeth ÷ drive teeth`: for the usual question of its kind.
+    pub gives: &'static str,
     /// What a matching answer earns.
     pub credit: Credit,
+    /// Why it earns that, in one sentence.
+    pub credit_reason: &'static str,
     /// Whether it is a slip of counting, reading or rounding rather than a way
     /// of thinking. A slip is named when an answer matches it, but items need
     /// not tell it apart.
@@ -76,7 +87,7 @@ pub struct Prediction {
     pub misconception: &'static Misconception,
     /// The answer it gives, unrounded; it may be negative.
     pub fact: ask::Fact,
-    /// What that answer earns, with the reason in [`Misconception`].
+    /// What that answer earns; why is in [`Misconception::credit_reason`].
     pub credit: Credit,
 }
 
@@ -136,9 +147,9 @@ pub fn predictions(mechanism: &mechanism::Mechanism, ask: &ask::Ask) -> Vec<Pred
         ask::Ask::WillItTurn => compare::predict_will_it_turn(mechanism, &mut found),
         ask::Ask::Name(part) => compare::predict_name(mechanism, *part, &mut found),
         ask::Ask::Job(part) => compare::predict_job(mechanism, *part, &mut found),
-        ask::Ask::Stages(total) => teeth::predict_stages(mechanism, *total, &mut found),
+        ask::Ask::Stages(total) => whole::predict_stages(mechanism, *total, &mut found),
         ask::Ask::MeetAgain(first, second) => {
-            teeth::predict_meet_again(mechanism, *first, *second, &mut found);
+            whole::predict_meet_again(mechanism, *first, *second, &mut found);
         }
         ask::Ask::Choose { parts, from } => choose::predict(mechanism, parts, from, &mut found),
     }
@@ -227,6 +238,33 @@ mod tests {
                 }
             }
             assert_eq!(by_id(known.id), Some(*known));
+        }
+    }
+
+    #[test]
+    fn every_answer_says_how_it_comes_about_and_why_it_earns_what_it_earns() {
+        for known in all() {
+            let (gives, reason) = (known.gives, known.credit_reason);
+            let words = gives.split_whitespace().count();
+            assert!(
+                (2..=14).contains(&words) && gives.chars().count() <= 66,
+                "{}: {words} words: {gives}",
+                known.id
+            );
+            assert!(!gives.ends_with(['.', '?', '!']), "{}: {gives}", known.id);
+            let words = reason.split_whitespace().count();
+            assert!(
+                (4..=18).contains(&words),
+                "{}: {words} words: {reason}",
+                known.id
+            );
+            let sentences = reason.matches(['.', '?', '!']).count();
+            assert!(
+                reason.ends_with('.') && sentences == 1,
+                "{}: not one sentence: {reason}",
+                known.id
+            );
+            assert!(!known.source.is_empty(), "{}", known.id);
         }
     }
 

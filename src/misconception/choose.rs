@@ -5,6 +5,7 @@ use crate::gears::mechanism;
 use crate::misconception;
 use crate::misconception::list;
 use crate::misconception::path;
+use crate::misconception::train;
 use crate::number;
 
 /// More arrangements than this are not looked through: no box is that large.
@@ -27,35 +28,43 @@ pub(super) fn predict(
         return;
     };
     let is_pair = path::stages(&legs).len() == 1;
-    let mut upside_down = Vec::new();
-    let mut by_difference = Vec::new();
-    let mut added = Vec::new();
+    let mut thought: Vec<(&'static misconception::Misconception, Vec<Vec<u32>>)> = Vec::new();
     for choice in arrangements(from, parts.len()) {
         let filled = filled(mechanism, parts, &choice);
-        let train = path::Train::new(&filled, &legs);
+        let train = train::Train::new(&filled, &legs);
+        let mut add = |misconception| {
+            let known = thought
+                .iter_mut()
+                .find(|(known, _)| *known == misconception);
+            match known {
+                Some((_, choices)) if choices.last() == Some(&choice) => {}
+                Some((_, choices)) => choices.push(choice.clone()),
+                None => thought.push((misconception, vec![choice.clone()])),
+            }
+        };
         if train.upside_down() == Some(gain.into()) {
-            upside_down.push(choice.clone());
+            add(&list::trains::RATIO_UPSIDE_DOWN);
         }
         if is_pair && fits_by_difference(&train, start.1, end.1) {
-            by_difference.push(choice.clone());
+            add(&list::trains::TAKES_TEETH_AWAY);
         }
-        if train.is_compound() && train.sums_of_stages().contains(&gain.into()) {
-            added.push(choice);
+        for (misconception, thought) in train.thoughts() {
+            if thought == gain.into() {
+                add(misconception);
+            }
         }
     }
-    for (misconception, choices) in [
-        (&list::trains::RATIO_UPSIDE_DOWN, upside_down),
-        (&list::trains::TAKES_TEETH_AWAY, by_difference),
-        (&list::trains::ADDS_STAGES, added),
-    ] {
-        if !choices.is_empty() {
-            found.add(misconception, ask::Fact::Choices(choices));
-        }
+    for (misconception, choices) in thought {
+        found.add(misconception, ask::Fact::Choices(choices));
     }
 }
 
 /// The teeth differ by as much as the turns do.
-fn fits_by_difference(train: &path::Train<'_>, start: number::Number, end: number::Number) -> bool {
+fn fits_by_difference(
+    train: &train::Train<'_>,
+    start: number::Number,
+    end: number::Number,
+) -> bool {
     train.ends().is_some_and(|(first, last)| {
         last.minus(first).ok() == start.minus(end).ok() && first != last
     })
@@ -97,17 +106,7 @@ fn filled(
 ) -> mechanism::Mechanism {
     let mut filled = mechanism.clone();
     for (id, &count) in parts.iter().zip(choice) {
-        let Some(part) = filled.parts.get_mut(usize::from(id.0)) else {
-            continue;
-        };
-        if let mechanism::Kind::Gear { teeth }
-        | mechanism::Kind::Ring { teeth }
-        | mechanism::Kind::Bevel { teeth }
-        | mechanism::Kind::Sprocket { teeth }
-        | mechanism::Kind::Worm { starts: teeth } = &mut part.kind
-        {
-            *teeth = mechanism::Count::Known(count);
-        }
+        filled = path::with_count(&filled, *id, count);
     }
     filled
 }

@@ -82,12 +82,25 @@ impl Circle {
             .ok()
     }
 
+    /// Twice pi × diameter instead: the diameter taken for a radius.
+    pub(super) fn travel_twice_over(self) -> Option<number::Value> {
+        self.travel()?.times(number::Number::whole(2).into()).ok()
+    }
+
     /// Diameter without pi instead.
     pub(super) fn travel_without_pi(self) -> Option<number::Value> {
         Some(self.diameter()?.into())
     }
 
-    /// Pi × the diameter over the tips instead; only a pinion has tips.
+    /// Whether it has teeth with tips.
+    pub(super) fn has_tips(self) -> bool {
+        match self {
+            Self::Pinion { .. } => true,
+            Self::Round { .. } => false,
+        }
+    }
+
+    /// Pi × the diameter over the tips instead; without tips, as it should be.
     pub(super) fn travel_over_tips(self) -> Option<number::Value> {
         match self {
             Self::Pinion {
@@ -98,7 +111,7 @@ impl Circle {
                 let diameter = tooth_size_mm.times(teeth).ok()?;
                 number::Value::PI.times(diameter.into()).ok()
             }
-            Self::Round { .. } => None,
+            Self::Round { .. } => self.travel(),
         }
     }
 }

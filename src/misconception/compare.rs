@@ -16,11 +16,20 @@ pub(super) fn predict_faster(
     second: mechanism::PartId,
     found: &mut misconception::Found,
 ) {
-    let sizes = path::size(mechanism, first).zip(path::size(mechanism, second));
+    let mut add = |misconception, which| found.add(misconception, ask::Fact::Which(which));
+    if path::has_planets(mechanism) {
+        add(&list::trains::SAME_SPEED, ask::Which::Same);
+        return;
+    }
     let Some(legs) = path::walk(mechanism, first, second, path::TakenOut::Respected) else {
         return;
     };
-    let mut add = |misconception, which| found.add(misconception, ask::Fact::Which(which));
+    // A handle or a motor has no size: the gear on its axle has.
+    let size = |part, wheel: Option<mechanism::PartId>| {
+        path::size(mechanism, part).or_else(|| path::size(mechanism, wheel?))
+    };
+    let sizes = size(first, legs.first().map(|leg| leg.from))
+        .zip(size(second, legs.last().map(|leg| leg.to)));
     if let Some((one, other)) = sizes {
         let bigger = match one.cmp(&other) {
             Ordering::Greater => Some(ask::Which::First),
@@ -35,6 +44,10 @@ pub(super) fn predict_faster(
                 &list::directions::SMALL_FASTER_ON_AXLE,
                 other_of_two(bigger),
             );
+        }
+        if path::stages(&legs).len() > 1 {
+            let smaller = bigger.map_or(ask::Which::Same, other_of_two);
+            add(&list::trains::COMPOUND_AS_SIMPLE, smaller);
         }
     }
     if !legs.is_empty() {
@@ -71,13 +84,17 @@ pub(super) fn predict_stronger(
     second: mechanism::PartId,
     found: &mut misconception::Found,
 ) {
+    let mut add = |misconception, which| found.add(misconception, ask::Fact::Which(which));
+    if path::has_planets(mechanism) {
+        add(&list::forces::SAME_FORCE, ask::Which::Same);
+        return;
+    }
     let Some(legs) = path::walk(mechanism, first, second, path::TakenOut::Respected) else {
         return;
     };
     if legs.is_empty() {
         return;
     }
-    let mut add = |misconception, which| found.add(misconception, ask::Fact::Which(which));
     let gain = path::gain(mechanism, &legs).map(|gain| gain.factor);
     let faster = gain.map(|gain| match gain.cmp(&crate::number::Number::ONE) {
         Ordering::Greater => ask::Which::Second,

@@ -5,6 +5,8 @@ use crate::gears::mechanism;
 use crate::misconception;
 use crate::misconception::list;
 use crate::misconception::path;
+use crate::misconception::planetary;
+use crate::misconception::racks;
 
 /// Adds wrong directions of one part.
 pub(super) fn predict(
@@ -22,17 +24,27 @@ pub(super) fn predict(
             return None;
         };
         let legs = path::walk(mechanism, *part, asked, path::TakenOut::Respected)?;
-        Some((*sense, legs))
+        Some((*part, *sense, legs))
     });
-    let Some((sense, legs)) = start else { return };
-    let slides = legs
-        .iter()
-        .any(|leg| path::is_rack(mechanism, leg.from) || path::is_rack(mechanism, leg.to));
-    if slides {
-        predict_at_rack(mechanism, sense, &legs, found);
+    if path::has_planets(mechanism) {
+        planetary::predict_direction(mechanism, found);
         return;
     }
-    for (misconception, turned) in ideas(mechanism, &legs) {
+    let Some((part, sense, legs)) = start else {
+        return;
+    };
+    let way = racks::without_racks(mechanism, &legs);
+    if way.has_racks() {
+        racks::predict(mechanism, sense, &way, found);
+        return;
+    }
+    // Where the way ends on the axle of the part asked about, at another of its
+    // wheels, a pupil works out that wheel.
+    let ends = match (legs.first(), legs.last()) {
+        (Some(first), Some(last)) => (first.from, last.to),
+        (None, _) | (_, None) => (part, asked),
+    };
+    for (misconception, turned) in ideas(mechanism, &legs, ends) {
         let fact = if turned { opposite(sense) } else { sense };
         found.add(misconception, ask::Fact::Sense(fact));
     }
@@ -45,46 +57,48 @@ pub(super) fn predict_same_way(
     second: mechanism::PartId,
     found: &mut misconception::Found,
 ) {
+    if path::has_planets(mechanism) {
+        planetary::predict_same_way(found);
+        return;
+    }
     let Some(legs) = path::walk(mechanism, first, second, path::TakenOut::Respected) else {
         return;
     };
-    for (misconception, turned) in ideas(mechanism, &legs) {
+    for (misconception, turned) in ideas(mechanism, &legs, (first, second)) {
         found.add(misconception, ask::Fact::YesNo(!turned));
     }
 }
 
 /// What each idea says: whether the end turns the other way than the start.
-fn ideas(
+pub(super) fn ideas(
     mechanism: &mechanism::Mechanism,
     legs: &[path::Leg],
+    ends: (mechanism::PartId, mechanism::PartId),
 ) -> Vec<(&'static misconception::Misconception, bool)> {
-    let turns_round = |leg: &path::Leg| match leg.link {
-        mechanism::Link::Mesh => {
-            !(path::is_ring(mechanism, leg.from) || path::is_ring(mechanism, leg.to))
-        }
-        mechanism::Link::Chain | mechanism::Link::Belt => false,
-        mechanism::Link::CrossedBelt => true,
-    };
+    let turns_round = |leg: &path::Leg| turns_round(mechanism, leg);
     let has_corner = legs
         .iter()
         .any(|leg| path::is_worm(mechanism, leg.from) || path::is_worm(mechanism, leg.to));
-    if has_corner || legs.is_empty() {
+    let axles = path::shared_axles(mechanism, legs, ends);
+    if has_corner || (legs.is_empty() && axles == 0) {
         return Vec::new();
+    }
+    if legs.is_empty() {
+        return vec![(&list::directions::TURNS_ROUND_ON_AXLE, true)];
     }
     let is_odd = |count: usize| count % 2 == 1;
     let counted = |turns_round: &dyn Fn(&path::Leg) -> bool| {
         is_odd(legs.iter().filter(|leg| turns_round(leg)).count())
     };
     let right = counted(&turns_round);
-    let shared_axles = path::stages(legs).len() - 1;
     let mut ideas = vec![
         (&list::directions::SAME_DIRECTION, false),
         (&list::directions::ALWAYS_OPPOSITE, true),
     ];
-    if shared_axles > 0 {
+    if axles > 0 {
         ideas.push((
             &list::directions::TURNS_ROUND_ON_AXLE,
-            right != is_odd(shared_axles),
+            right != is_odd(axles),
         ));
     } else if legs.iter().all(turns_round) {
         ideas.push((&list::directions::PARITY_REVERSED, !right));
@@ -119,52 +133,19 @@ fn ideas(
     ideas
 }
 
-/// A rack taken for one on the other side of its pinion. Only for the simplest
-/// way, one pinion and its rack, where the idea is plain.
-fn predict_at_rack(
-    mechanism: &mechanism::Mechanism,
-    sense: mechanism::Sense,
-    legs: &[path::Leg],
-    found: &mut misconception::Found,
-) {
-    let Some((leg, [])) = legs.split_first() else {
-        return;
-    };
-    let (rack, to_rack) = if path::is_rack(mechanism, leg.to) {
-        (leg.to, true)
-    } else {
-        (leg.from, false)
-    };
-    let Some(mechanism::Kind::Rack { above }) =
-        path::part(mechanism, rack).map(|part| part.kind.clone())
-    else {
-        return;
-    };
-    // On top of a wheel that turns clockwise a bar moves to the right; below, to
-    // the left. The wrong idea has it on the other side.
-    let wrong_above = !above;
-    let fact = if to_rack {
-        let clockwise = sense == mechanism::Sense::Clockwise;
-        if clockwise == wrong_above {
-            mechanism::Sense::Right
-        } else {
-            mechanism::Sense::Left
+/// Whether the wheels of a leg turn opposite ways.
+pub(super) fn turns_round(mechanism: &mechanism::Mechanism, leg: &path::Leg) -> bool {
+    match leg.link {
+        mechanism::Link::Mesh => {
+            !(path::is_ring(mechanism, leg.from) || path::is_ring(mechanism, leg.to))
         }
-    } else {
-        let right = sense == mechanism::Sense::Right;
-        if right == wrong_above {
-            mechanism::Sense::Clockwise
-        } else {
-            mechanism::Sense::Anticlockwise
-        }
-    };
-    found.add(
-        &list::directions::RACK_ON_OTHER_SIDE,
-        ask::Fact::Sense(fact),
-    );
+        mechanism::Link::Chain | mechanism::Link::Belt => false,
+        mechanism::Link::CrossedBelt => true,
+    }
 }
 
-fn opposite(sense: mechanism::Sense) -> mechanism::Sense {
+/// The other direction.
+pub(super) fn opposite(sense: mechanism::Sense) -> mechanism::Sense {
     match sense {
         mechanism::Sense::Clockwise => mechanism::Sense::Anticlockwise,
         mechanism::Sense::Anticlockwise => mechanism::Sense::Clockwise,

@@ -6,6 +6,8 @@ use crate::misconception;
 use crate::misconception::circles;
 use crate::misconception::list;
 use crate::misconception::path;
+use crate::misconception::planetary;
+use crate::misconception::train;
 use crate::number;
 
 /// A force followed from where it is given to where it is asked.
@@ -61,13 +63,46 @@ pub(super) fn predict(
     ask: &ask::Ask,
     found: &mut misconception::Found,
 ) {
+    if path::has_planets(mechanism) {
+        if let ask::Ask::TurningForce(part) = ask {
+            planetary::predict_force(mechanism, *part, found);
+        }
+        return;
+    }
     let Some(pull) = pull(mechanism, ask) else {
         return;
     };
-    let train = path::Train::new(mechanism, &pull.legs);
+    let train = train::Train::new(mechanism, &pull.legs);
     predict_train(&pull, &train, found);
     predict_arms(&pull, &train, found);
     predict_losses(&pull, &train, found);
+    if let ask::Ask::TurningForce(asked) = ask {
+        predict_other_parts(mechanism, *asked, &pull, found);
+    }
+}
+
+/// The turning force on another axle than the one asked about.
+fn predict_other_parts(
+    mechanism: &mechanism::Mechanism,
+    asked: mechanism::PartId,
+    pull: &Pull,
+    found: &mut misconception::Found,
+) {
+    let start = pull.legs.first().map(|leg| leg.from);
+    for other in (0_u16..).take(mechanism.parts.len()).map(mechanism::PartId) {
+        let is_told = [Some(asked), start]
+            .into_iter()
+            .flatten()
+            .any(|told| path::on_one_axle(mechanism, other, told));
+        if is_told {
+            continue;
+        }
+        if let Some(pull) = self::pull(mechanism, &ask::Ask::TurningForce(other)) {
+            let train = train::Train::new(mechanism, &pull.legs);
+            let value = pull.result(train.right(), pull.share(), Radius::Halved);
+            found.quantity(&list::trains::OTHER_GEAR, value, pull.unit);
+        }
+    }
 }
 
 fn pull(mechanism: &mechanism::Mechanism, ask: &ask::Ask) -> Option<Pull> {
@@ -208,7 +243,7 @@ impl Pull {
     }
 }
 
-fn predict_train(pull: &Pull, train: &path::Train<'_>, found: &mut misconception::Found) {
+fn predict_train(pull: &Pull, train: &train::Train<'_>, found: &mut misconception::Found) {
     let one = Some(number::Value::ONE);
     let mut add = |misconception, gain| {
         let value = pull.result(gain, pull.share(), Radius::Halved);
@@ -236,35 +271,34 @@ fn predict_train(pull: &Pull, train: &path::Train<'_>, found: &mut misconception
     } else {
         add(&list::forces::SAME_FORCE, one);
     }
-    if train.is_compound() {
-        add(&list::trains::FIRST_STAGE_ONLY, train.first_stage());
-        add(&list::trains::LAST_STAGE_ONLY, train.last_stage());
-        for sum in train.sums_of_stages() {
-            add(&list::trains::ADDS_STAGES, Some(sum));
-        }
-        add(&list::trains::COMPOUND_AS_SIMPLE, train.as_simple_train());
-        add(
-            &list::trains::SECOND_STAGE_UPSIDE_DOWN,
-            train.second_stage_upside_down(),
-        );
+    for (misconception, gain) in train.thoughts() {
+        add(misconception, Some(gain));
     }
-    if train.has_idlers_only() {
-        add(&list::trains::STOPS_AT_IDLER, train.first_leg());
-        add(&list::trains::STARTS_AT_IDLER, train.last_leg());
-    }
-    if let Some((driving, driven)) = train.starts()
-        && (driving != number::Value::ONE || driven != number::Value::ONE)
-    {
-        let ignored = train.right().and_then(|gain| {
-            gain.divided_by(driving)
-                .and_then(|gain| gain.times(driven))
-                .ok()
-        });
-        add(&list::trains::STARTS_IGNORED, ignored);
-    }
+    predict_additive(pull, train, found);
 }
 
-fn predict_arms(pull: &Pull, train: &path::Train<'_>, found: &mut misconception::Found) {
+/// Teeth added and taken away: so many teeth more, so much more turning force.
+/// Only where the numbers of the question are turning forces throughout.
+fn predict_additive(pull: &Pull, train: &train::Train<'_>, found: &mut misconception::Found) {
+    if pull.entry.is_some() || pull.exit.is_some() || pull.efficiency.is_some() {
+        return;
+    }
+    let Some(difference) = train.difference().map(number::Value::from) else {
+        return;
+    };
+    found.quantity(
+        &list::trains::TAKES_TEETH_AWAY,
+        pull.start.plus(difference).ok(),
+        pull.unit,
+    );
+    found.quantity(
+        &list::trains::ADDS_TEETH,
+        pull.start.minus(difference).ok(),
+        pull.unit,
+    );
+}
+
+fn predict_arms(pull: &Pull, train: &train::Train<'_>, found: &mut misconception::Found) {
     if pull.entry.is_none() && pull.exit.is_none() {
         return;
     }
@@ -315,7 +349,7 @@ fn predict_arms(pull: &Pull, train: &path::Train<'_>, found: &mut misconception:
     }
 }
 
-fn predict_losses(pull: &Pull, train: &path::Train<'_>, found: &mut misconception::Found) {
+fn predict_losses(pull: &Pull, train: &train::Train<'_>, found: &mut misconception::Found) {
     let Some(each) = pull.efficiency else { return };
     if each == number::Number::ONE || pull.meshes == 0 {
         return;

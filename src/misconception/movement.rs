@@ -4,35 +4,13 @@ use crate::gears::ask;
 use crate::gears::mechanism;
 use crate::misconception;
 use crate::misconception::circles;
+use crate::misconception::journey;
 use crate::misconception::list;
 use crate::misconception::path;
 use crate::misconception::planetary;
+use crate::misconception::train;
 use crate::number;
-
-/// What minutes do on the way.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-enum Time {
-    /// Nothing.
-    None,
-    /// Turns come from a speed: times the minutes.
-    Times(number::Number),
-    /// A speed comes from turns: divided by the minutes.
-    Over(number::Number),
-}
-
-/// A movement followed from what is given to what is asked.
-#[derive(Debug, Clone)]
-pub(super) struct Journey {
-    /// What is given: turns, turns a minute or millimetres.
-    start: number::Value,
-    time: Time,
-    /// Where millimetres become turns at the start.
-    entry: Option<circles::Circle>,
-    pub(super) legs: Vec<path::Leg>,
-    /// Where turns become millimetres at the end.
-    exit: Option<circles::Circle>,
-    unit: ask::Unit,
-}
+use std::cmp::Ordering;
 
 /// Adds every wrong answer to a question of turns, speed or distance.
 pub(super) fn predict(
@@ -45,10 +23,10 @@ pub(super) fn predict(
         return;
     }
     let Some(asked) = asked(ask) else { return };
-    let Some(journey) = journey(mechanism, ask, asked, path::TakenOut::Respected) else {
+    let Some(journey) = journey::follow(mechanism, ask, asked, path::TakenOut::Respected) else {
         return;
     };
-    let train = path::Train::new(mechanism, &journey.legs);
+    let train = train::Train::new(mechanism, &journey.legs);
     if train.is_empty() {
         predict_one_axle(mechanism, ask, &journey, found);
     } else {
@@ -56,10 +34,10 @@ pub(super) fn predict(
     }
     predict_time(&journey, &train, found);
     predict_circles(&journey, &train, found);
-    if let Some(still_in) = self::journey(mechanism, ask, asked, path::TakenOut::Forgotten)
+    if let Some(still_in) = journey::follow(mechanism, ask, asked, path::TakenOut::Forgotten)
         && still_in.legs != journey.legs
     {
-        let train = path::Train::new(mechanism, &still_in.legs);
+        let train = train::Train::new(mechanism, &still_in.legs);
         found.quantity(
             &list::trains::STAGE_STILL_IN,
             still_in.result(train.right()),
@@ -78,144 +56,11 @@ fn asked(ask: &ask::Ask) -> Option<mechanism::PartId> {
     }
 }
 
-/// Follows a movement from the first amount given that leads to the part asked.
-fn journey(
-    mechanism: &mechanism::Mechanism,
-    ask: &ask::Ask,
-    asked: mechanism::PartId,
-    taken_out: path::TakenOut,
-) -> Option<Journey> {
-    let minutes = minutes(mechanism);
-    mechanism.givens.iter().find_map(|given| {
-        let mechanism::Given::Motion {
-            part,
-            amount: Some(amount),
-            ..
-        } = given
-        else {
-            return None;
-        };
-        let mut legs = path::walk(mechanism, *part, asked, taken_out)?;
-        let (start, speed_given) = match amount {
-            mechanism::Amount::Turns(turns) => ((*turns).into(), false),
-            mechanism::Amount::Rpm(rpm) => ((*rpm).into(), true),
-            mechanism::Amount::Millimetres(length) => (*length, false),
-        };
-        let entry = if matches!(amount, mechanism::Amount::Millimetres(_)) {
-            Some(entry(mechanism, *part, &mut legs)?)
-        } else {
-            None
-        };
-        let speed_asked = matches!(ask, ask::Ask::Speed(_));
-        let (exit, unit) = if matches!(ask, ask::Ask::Distance(_)) {
-            let exit = exit(mechanism, asked, &mut legs)?;
-            (Some(exit), ask::Unit::Millimetres)
-        } else if speed_asked {
-            (None, ask::Unit::Rpm)
-        } else {
-            (None, ask::Unit::Turns)
-        };
-        let time = match (speed_given, speed_asked) {
-            (true, false) => Time::Times(minutes?),
-            (false, true) => Time::Over(minutes?),
-            (true, true) | (false, false) => Time::None,
-        };
-        Some(Journey {
-            start,
-            time,
-            entry,
-            legs,
-            exit,
-            unit,
-        })
-    })
-}
-
-/// The minutes that the mechanism runs for, where said.
-fn minutes(mechanism: &mechanism::Mechanism) -> Option<number::Number> {
-    mechanism.givens.iter().find_map(|given| match given {
-        mechanism::Given::Minutes(minutes) => Some(*minutes),
-        mechanism::Given::Motion { .. }
-        | mechanism::Given::Held(_)
-        | mechanism::Given::Force { .. }
-        | mechanism::Given::TurningForce { .. }
-        | mechanism::Given::Efficiency(_)
-        | mechanism::Given::Apart { .. }
-        | mechanism::Given::TakenOut { .. } => None,
-    })
-}
-
-/// Where millimetres become turns: at a drum or wheel, or over the first leg
-/// off a rack, which is then no leg of the train any more.
-fn entry(
-    mechanism: &mechanism::Mechanism,
-    part: mechanism::PartId,
-    legs: &mut Vec<path::Leg>,
-) -> Option<circles::Circle> {
-    if path::is_rack(mechanism, part) {
-        let first = *legs.first()?;
-        legs.remove(0);
-        circles::Circle::of_leg(mechanism, first)
-    } else {
-        circles::Circle::of_part(mechanism, part)
-    }
-}
-
-/// Where turns become millimetres, likewise.
-fn exit(
-    mechanism: &mechanism::Mechanism,
-    part: mechanism::PartId,
-    legs: &mut Vec<path::Leg>,
-) -> Option<circles::Circle> {
-    if path::is_rack(mechanism, part) {
-        circles::Circle::of_leg(mechanism, legs.pop()?)
-    } else {
-        circles::Circle::of_part(mechanism, part)
-    }
-}
-
-impl Journey {
-    /// The answer with this gain in place of the right one.
-    fn result(&self, gain: Option<number::Value>) -> Option<number::Value> {
-        self.result_by(gain, circles::Circle::travel)
-    }
-
-    /// The answer with this gain and this idea of a circle's travel.
-    fn result_by(
-        &self,
-        gain: Option<number::Value>,
-        travel: fn(circles::Circle) -> Option<number::Value>,
-    ) -> Option<number::Value> {
-        let mut value = self.start;
-        match self.time {
-            Time::None => {}
-            Time::Times(minutes) => value = value.times(minutes.into()).ok()?,
-            Time::Over(minutes) => value = value.divided_by(minutes.into()).ok()?,
-        }
-        if let Some(entry) = self.entry {
-            value = value.divided_by(travel(entry)?).ok()?;
-        }
-        value = value.times(gain?).ok()?;
-        if let Some(exit) = self.exit {
-            value = value.times(travel(exit)?).ok()?;
-        }
-        Some(value)
-    }
-
-    /// Without minutes.
-    fn without_time(&self) -> Self {
-        Self {
-            time: Time::None,
-            ..self.clone()
-        }
-    }
-}
-
 /// Two parts on one axle, taken for a pair that meshes.
 fn predict_one_axle(
     mechanism: &mechanism::Mechanism,
     ask: &ask::Ask,
-    journey: &Journey,
+    journey: &journey::Journey,
     found: &mut misconception::Found,
 ) {
     let given = mechanism.givens.iter().find_map(|given| {
@@ -246,8 +91,8 @@ fn predict_one_axle(
 
 fn predict_train(
     mechanism: &mechanism::Mechanism,
-    journey: &Journey,
-    train: &path::Train<'_>,
+    journey: &journey::Journey,
+    train: &train::Train<'_>,
     found: &mut misconception::Found,
 ) {
     let unit = journey.unit;
@@ -256,96 +101,54 @@ fn predict_train(
     };
     add(&list::trains::RATIO_UPSIDE_DOWN, train.upside_down());
     let one = Some(number::Value::ONE);
-    if train.has_worm() && train.is_pair() {
-        add(&list::trains::WORM_AS_EQUAL, one);
-    } else if journey.exit.is_some() {
+    if journey.exit.is_some() || journey.entry.is_some() {
         add(&list::circles::DRUM_TURNS_AS_HANDLE, one);
+    } else if train.has_worm() && train.is_pair() {
+        add(&list::trains::WORM_AS_EQUAL, one);
     } else {
         add(&list::trains::SAME_SPEED, one);
     }
-    if train.is_compound() {
-        add(&list::trains::FIRST_STAGE_ONLY, train.first_stage());
-        add(&list::trains::LAST_STAGE_ONLY, train.last_stage());
-        for sum in train.sums_of_stages() {
-            add(&list::trains::ADDS_STAGES, Some(sum));
-        }
-        add(&list::trains::COMPOUND_AS_SIMPLE, train.as_simple_train());
-        add(
-            &list::trains::SECOND_STAGE_UPSIDE_DOWN,
-            train.second_stage_upside_down(),
-        );
+    for (misconception, gain) in train.thoughts() {
+        add(misconception, Some(gain));
     }
-    if train.has_idlers_only() {
-        add(&list::trains::STOPS_AT_IDLER, train.first_leg());
-        add(&list::trains::STARTS_AT_IDLER, train.last_leg());
-        add(&list::trains::FRESH_RATIO_EACH, train.fresh_ratio_each());
-        add(&list::trains::ADDS_MESHES, train.sum_of_meshes());
-    }
-    if let Some((driving, driven)) = train.starts()
-        && (driving != number::Value::ONE || driven != number::Value::ONE)
-        && let Some(right) = train.right()
-    {
-        let ignored = right
-            .divided_by(driving)
-            .and_then(|gain| gain.times(driven))
-            .ok();
-        let multiplied = ignored.and_then(|gain| {
-            gain.divided_by(driving)
-                .and_then(|gain| gain.times(driven))
-                .ok()
-        });
-        add(&list::trains::STARTS_IGNORED, ignored);
-        add(&list::trains::STARTS_MULTIPLY, multiplied);
-    }
-    if !train.is_compound()
-        && !train.has_worm()
-        && journey.entry.is_none()
-        && journey.exit.is_none()
-    {
-        predict_additive(journey, train, found);
-    }
+    predict_additive(journey, train, found);
     if train.is_pair() && !train.has_worm() {
         predict_pair_slips(mechanism, journey, train, found);
     }
 }
 
-/// Teeth added and taken away instead of compared by multiplying.
-fn predict_additive(journey: &Journey, train: &path::Train<'_>, found: &mut misconception::Found) {
-    let Some((first, last)) = train.ends() else {
+/// Teeth added and taken away instead of compared by multiplying. Where minutes
+/// stand on the way, a pupil may bring them in before or after.
+fn predict_additive(
+    journey: &journey::Journey,
+    train: &train::Train<'_>,
+    found: &mut misconception::Found,
+) {
+    let Some(difference) = train.difference().map(number::Value::from) else {
         return;
     };
-    let difference = last.minus(first).ok().map(number::Value::from);
-    let start = journey.result(Some(number::Value::ONE));
-    let Some((start, difference)) = start.zip(difference) else {
-        return;
-    };
-    found.quantity(
-        &list::trains::TAKES_TEETH_AWAY,
-        start.minus(difference).ok(),
-        journey.unit,
-    );
-    found.quantity(
-        &list::trains::ADDS_TEETH,
-        start.plus(difference).ok(),
-        journey.unit,
-    );
+    for difference in journey.early_and_late(difference) {
+        for (misconception, difference) in [
+            (&list::trains::TAKES_TEETH_AWAY, difference),
+            (&list::trains::ADDS_TEETH, difference.negated()),
+        ] {
+            let turns = journey.at_train().and_then(|it| it.minus(difference).ok());
+            let value = turns.and_then(|turns| journey.after_train(turns, circles::Circle::travel));
+            found.quantity(misconception, value, journey.unit);
+        }
+    }
 }
 
 fn predict_pair_slips(
     mechanism: &mechanism::Mechanism,
-    journey: &Journey,
-    train: &path::Train<'_>,
+    journey: &journey::Journey,
+    train: &train::Train<'_>,
     found: &mut misconception::Found,
 ) {
     let (Some(right), Some((first, last))) = (train.right(), train.ends()) else {
         return;
     };
     let unit = journey.unit;
-    found.quantity(
-        &list::trains::SQUARED,
-        journey.result(right.times(right).ok()),
-        unit,
-    );
     let two = number::Number::whole(2).into();
     for gain in [right.divided_by(two).ok(), right.times(two).ok()] {
         found.quantity(&list::trains::HALF_OR_DOUBLE, journey.result(gain), unit);
@@ -367,8 +170,12 @@ fn predict_pair_slips(
     }
 }
 
-fn predict_time(journey: &Journey, train: &path::Train<'_>, found: &mut misconception::Found) {
-    if journey.time == Time::None {
+fn predict_time(
+    journey: &journey::Journey,
+    train: &train::Train<'_>,
+    found: &mut misconception::Found,
+) {
+    if journey.time == journey::Time::None {
         return;
     }
     let unit = journey.unit;
@@ -384,10 +191,14 @@ fn predict_time(journey: &Journey, train: &path::Train<'_>, found: &mut misconce
     }
 }
 
-fn predict_circles(journey: &Journey, train: &path::Train<'_>, found: &mut misconception::Found) {
-    if journey.entry.is_none() && journey.exit.is_none() {
-        return;
-    }
+/// Wrong ideas of how far one turn goes. A pupil has one idea for every circle,
+/// so that where one movement of a rack or string becomes another, a radius or a
+/// forgotten pi drops out again and cannot show.
+fn predict_circles(
+    journey: &journey::Journey,
+    train: &train::Train<'_>,
+    found: &mut misconception::Found,
+) {
     let unit = journey.unit;
     let mut add = |misconception, travel| {
         found.quantity(
@@ -396,19 +207,31 @@ fn predict_circles(journey: &Journey, train: &path::Train<'_>, found: &mut misco
             unit,
         );
     };
-    add(
-        &list::circles::RADIUS_FOR_DIAMETER,
-        circles::Circle::travel_by_radius,
-    );
-    add(
-        &list::circles::PI_FORGOTTEN,
-        circles::Circle::travel_without_pi,
-    );
-    add(
-        &list::circles::OUTSIDE_DIAMETER,
-        circles::Circle::travel_over_tips,
-    );
-    if let Some(exit) = journey.exit {
+    if journey.entry.is_some() != journey.exit.is_some() {
+        add(
+            &list::circles::RADIUS_FOR_DIAMETER,
+            circles::Circle::travel_by_radius,
+        );
+        add(
+            &list::circles::RADIUS_FOR_DIAMETER,
+            circles::Circle::travel_twice_over,
+        );
+        add(
+            &list::circles::PI_FORGOTTEN,
+            circles::Circle::travel_without_pi,
+        );
+    }
+    let circles = [journey.entry, journey.exit];
+    let has_tips = circles.into_iter().flatten().any(circles::Circle::has_tips);
+    if has_tips && journey.entry != journey.exit {
+        add(
+            &list::circles::OUTSIDE_DIAMETER,
+            circles::Circle::travel_over_tips,
+        );
+    }
+    if journey.entry.is_none()
+        && let Some(exit) = journey.exit
+    {
         found.quantity(&list::circles::ONE_TURN_ONLY, exit.travel(), unit);
     }
 }
@@ -419,7 +242,7 @@ fn predict_other_parts(
     mechanism: &mechanism::Mechanism,
     ask: &ask::Ask,
     asked: mechanism::PartId,
-    journey: &Journey,
+    journey: &journey::Journey,
     found: &mut misconception::Found,
 ) {
     if journey.exit.is_some() || journey.entry.is_some() {
@@ -438,8 +261,8 @@ fn predict_other_parts(
         if is_told {
             continue;
         }
-        if let Some(journey) = self::journey(mechanism, ask, other, path::TakenOut::Respected) {
-            let train = path::Train::new(mechanism, &journey.legs);
+        if let Some(journey) = journey::follow(mechanism, ask, other, path::TakenOut::Respected) {
+            let train = train::Train::new(mechanism, &journey.legs);
             found.quantity(
                 &list::trains::OTHER_GEAR,
                 journey.result(train.right()),
@@ -451,20 +274,27 @@ fn predict_other_parts(
 
 /// Parts of a turn left off.
 fn predict_whole_turns(
-    journey: &Journey,
-    train: &path::Train<'_>,
+    journey: &journey::Journey,
+    train: &train::Train<'_>,
     found: &mut misconception::Found,
 ) {
-    let right = journey
-        .result(train.right())
-        .and_then(number::Value::as_number);
-    if let (ask::Unit::Turns, Some(right)) = (journey.unit, right)
-        && !right.is_whole()
-    {
-        found.quantity(
-            &list::circles::WHOLE_TURNS_ONLY,
-            Some(right.floor().into()),
-            journey.unit,
-        );
+    if journey.unit != ask::Unit::Turns {
+        return;
+    }
+    let whole = journey.result(train.right()).and_then(whole_part);
+    found.quantity(
+        &list::circles::WHOLE_TURNS_ONLY,
+        whole.map(number::Value::from),
+        journey.unit,
+    );
+}
+
+/// The whole turns of what is not whole; `None` of what is.
+fn whole_part(turns: number::Value) -> Option<number::Number> {
+    let nearest = number::round_half_up(turns, number::Precision::Places(0)).ok()?;
+    match turns.compare(nearest.into()).ok()? {
+        Ordering::Equal => None,
+        Ordering::Greater => Some(nearest),
+        Ordering::Less => nearest.minus(number::Number::ONE).ok(),
     }
 }

@@ -68,6 +68,39 @@ fn known(count: mechanism::Count) -> Option<number::Number> {
     }
 }
 
+/// The mechanism with a count of teeth or starts put in.
+pub(super) fn with_count(
+    mechanism: &mechanism::Mechanism,
+    id: mechanism::PartId,
+    count: u32,
+) -> mechanism::Mechanism {
+    let mut filled = mechanism.clone();
+    if let Some(part) = filled.parts.get_mut(usize::from(id.0))
+        && let mechanism::Kind::Gear { teeth }
+        | mechanism::Kind::Ring { teeth }
+        | mechanism::Kind::Bevel { teeth }
+        | mechanism::Kind::Sprocket { teeth }
+        | mechanism::Kind::Worm { starts: teeth } = &mut part.kind
+    {
+        *teeth = mechanism::Count::Known(count);
+    }
+    filled
+}
+
+/// Whether a part is a wheel that drives another at its rim.
+pub(super) fn is_wheel(mechanism: &mechanism::Mechanism, id: mechanism::PartId) -> bool {
+    part(mechanism, id).is_some_and(|it| {
+        matches!(
+            it.kind,
+            mechanism::Kind::Gear { .. }
+                | mechanism::Kind::Ring { .. }
+                | mechanism::Kind::Bevel { .. }
+                | mechanism::Kind::Sprocket { .. }
+                | mechanism::Kind::Pulley { .. }
+        )
+    })
+}
+
 /// Whether a part is a worm.
 pub(super) fn is_worm(mechanism: &mechanism::Mechanism, id: mechanism::PartId) -> bool {
     part(mechanism, id).is_some_and(|it| matches!(it.kind, mechanism::Kind::Worm { .. }))
@@ -208,6 +241,27 @@ pub(super) fn stages(legs: &[Leg]) -> Vec<Stage> {
     stages
 }
 
+/// How many axles along the way carry two wheels of which the way takes one to the
+/// other; also at its ends.
+pub(super) fn shared_axles(
+    mechanism: &mechanism::Mechanism,
+    legs: &[Leg],
+    (from, to): (mechanism::PartId, mechanism::PartId),
+) -> usize {
+    let (first, last) = match (legs.first(), legs.last()) {
+        (Some(first), Some(last)) => (first.from, last.to),
+        (None, _) | (_, None) => (to, to),
+    };
+    let between = stages(legs).len().saturating_sub(1);
+    let at_ends = [(from, first), (last, to)]
+        .into_iter()
+        .filter(|(one, other)| {
+            one != other && is_wheel(mechanism, *one) && is_wheel(mechanism, *other)
+        })
+        .count();
+    between + at_ends
+}
+
 /// Returns turns at the end for one turn at the start of some legs.
 pub(super) fn gain(mechanism: &mechanism::Mechanism, legs: &[Leg]) -> Option<number::Value> {
     legs.iter().try_fold(number::Value::ONE, |gain, leg| {
@@ -220,168 +274,4 @@ pub(super) fn gain(mechanism: &mechanism::Mechanism, legs: &[Leg]) -> Option<num
 /// One divided by a value.
 pub(super) fn upside_down(value: number::Value) -> Option<number::Value> {
     number::Value::ONE.divided_by(value).ok()
-}
-
-/// What stands on the way of a train, ready for the wrong solvers: each gives
-/// turns at the end for one turn at the start.
-pub(super) struct Train<'m> {
-    mechanism: &'m mechanism::Mechanism,
-    legs: &'m [Leg],
-    stages: Vec<Stage>,
-}
-
-impl<'m> Train<'m> {
-    /// Takes the legs of one way.
-    pub(super) fn new(mechanism: &'m mechanism::Mechanism, legs: &'m [Leg]) -> Self {
-        Self {
-            mechanism,
-            legs,
-            stages: stages(legs),
-        }
-    }
-
-    /// Whether nothing stands on the way.
-    pub(super) fn is_empty(&self) -> bool {
-        self.legs.is_empty()
-    }
-
-    /// Whether it is one mesh, chain or belt.
-    pub(super) fn is_pair(&self) -> bool {
-        self.legs.len() == 1
-    }
-
-    /// Whether it has shared axles on the way.
-    pub(super) fn is_compound(&self) -> bool {
-        self.stages.len() > 1
-    }
-
-    /// Whether it is one row of gears with idlers between.
-    pub(super) fn has_idlers_only(&self) -> bool {
-        self.stages.len() == 1 && self.legs.len() > 1
-    }
-
-    /// Whether a worm stands on the way.
-    pub(super) fn has_worm(&self) -> bool {
-        self.legs
-            .iter()
-            .any(|leg| is_worm(self.mechanism, leg.from) || is_worm(self.mechanism, leg.to))
-    }
-
-    /// The first and last part of the way with their sizes.
-    pub(super) fn ends(&self) -> Option<(number::Number, number::Number)> {
-        let first = size(self.mechanism, self.legs.first()?.from)?;
-        let last = size(self.mechanism, self.legs.last()?.to)?;
-        Some((first, last))
-    }
-
-    /// The right gain.
-    pub(super) fn right(&self) -> Option<number::Value> {
-        gain(self.mechanism, self.legs)
-    }
-
-    /// Every stage upside down.
-    pub(super) fn upside_down(&self) -> Option<number::Value> {
-        upside_down(self.right()?)
-    }
-
-    /// The first stage alone.
-    pub(super) fn first_stage(&self) -> Option<number::Value> {
-        gain(self.mechanism, &self.stages.first()?.0)
-    }
-
-    /// The last stage alone.
-    pub(super) fn last_stage(&self) -> Option<number::Value> {
-        gain(self.mechanism, &self.stages.last()?.0)
-    }
-
-    /// The second stage upside down, the others right.
-    pub(super) fn second_stage_upside_down(&self) -> Option<number::Value> {
-        let second = gain(self.mechanism, &self.stages.get(1)?.0)?;
-        self.right()?.divided_by(second.times(second).ok()?).ok()
-    }
-
-    /// First gear over last gear, as if nothing but idlers stood between.
-    pub(super) fn as_simple_train(&self) -> Option<number::Value> {
-        let (first, last) = self.ends()?;
-        Some(first.divided_by(last).ok()?.into())
-    }
-
-    /// The first mesh alone, where an idler follows.
-    pub(super) fn first_leg(&self) -> Option<number::Value> {
-        gain(self.mechanism, self.legs.get(..1)?)
-    }
-
-    /// The last mesh alone.
-    pub(super) fn last_leg(&self) -> Option<number::Value> {
-        gain(self.mechanism, self.legs.last().map(std::slice::from_ref)?)
-    }
-
-    /// The first gear over each later gear, multiplied.
-    pub(super) fn fresh_ratio_each(&self) -> Option<number::Value> {
-        let first = size(self.mechanism, self.legs.first()?.from)?;
-        self.legs.iter().try_fold(number::Value::ONE, |gain, leg| {
-            let to = size(self.mechanism, leg.to)?;
-            gain.times(first.divided_by(to).ok()?.into()).ok()
-        })
-    }
-
-    /// The ratios of the meshes added instead of multiplied.
-    pub(super) fn sum_of_meshes(&self) -> Option<number::Value> {
-        let pieces: Vec<&[Leg]> = self.legs.iter().map(std::slice::from_ref).collect();
-        self.sum(&pieces)
-    }
-
-    /// The ratios of the stages added instead of multiplied: always as drive
-    /// turns for one turn out, and where every stage steps up also the other
-    /// way round, as a pupil who says "times 4 and times 3" would.
-    pub(super) fn sums_of_stages(&self) -> Vec<number::Value> {
-        let pieces: Vec<&[Leg]> = self.stages.iter().map(|stage| stage.0.as_slice()).collect();
-        let mut sums: Vec<number::Value> = self.sum(&pieces).into_iter().collect();
-        let gains: Option<Vec<number::Value>> = pieces
-            .iter()
-            .map(|legs| {
-                let gain = gain(self.mechanism, legs)?;
-                let drive = self.drive_gain(gain)?;
-                (drive.factor > number::Number::ONE).then_some(drive)
-            })
-            .collect();
-        if let Some(gains) = gains {
-            let sum = gains
-                .into_iter()
-                .try_fold(number::Value::ZERO, |sum, gain| sum.plus(gain).ok());
-            sums.extend(sum.and_then(|sum| self.drive_gain(sum)));
-        }
-        sums
-    }
-
-    /// A gain seen in the sense of the drive, or back again.
-    fn drive_gain(&self, gain: number::Value) -> Option<number::Value> {
-        if self.legs.first()?.backwards {
-            upside_down(gain)
-        } else {
-            Some(gain)
-        }
-    }
-
-    fn sum(&self, pieces: &[&[Leg]]) -> Option<number::Value> {
-        let sum = pieces.iter().try_fold(number::Value::ZERO, |sum, legs| {
-            let drive = self.drive_gain(gain(self.mechanism, legs)?)?;
-            sum.plus(upside_down(drive)?).ok()
-        })?;
-        self.drive_gain(upside_down(sum)?)
-    }
-
-    /// The product of the starts of worms that drive, and of those walked back.
-    pub(super) fn starts(&self) -> Option<(number::Value, number::Value)> {
-        let product = |side: fn(&Leg) -> mechanism::PartId| {
-            self.legs
-                .iter()
-                .map(side)
-                .filter(|id| is_worm(self.mechanism, *id))
-                .try_fold(number::Value::ONE, |product, id| {
-                    product.times(size(self.mechanism, id)?.into()).ok()
-                })
-        };
-        Some((product(|leg| leg.from)?, product(|leg| leg.to)?))
-    }
 }

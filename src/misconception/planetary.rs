@@ -3,17 +3,25 @@
 use crate::gears::ask;
 use crate::gears::mechanism;
 use crate::misconception;
+use crate::misconception::direction;
 use crate::misconception::list;
 use crate::misconception::path;
+use crate::misconception::ratio;
+use crate::misconception::train;
 use crate::number;
 
-/// The teeth of a planetary set with the axles of its sun and its carrier.
+/// One of the two gears round the planets.
+struct Outer {
+    axle: mechanism::BodyId,
+    teeth: number::Number,
+}
+
+/// A planetary set: what drives or is driven beside the carrier, and what is held.
 struct Set {
-    sun: mechanism::BodyId,
+    sun: Outer,
+    ring: Outer,
     carrier: mechanism::BodyId,
-    sun_teeth: number::Number,
     planet_teeth: number::Number,
-    ring_teeth: number::Number,
 }
 
 impl Set {
@@ -25,29 +33,74 @@ impl Set {
             .position(|part| part.rides_on.is_some())?;
         let planet = mechanism::PartId(u16::try_from(planet_index).ok()?);
         let partners = || {
-            mechanism.joints.iter().filter_map(move |joint| {
-                if joint.first == planet {
-                    Some(joint.second)
-                } else if joint.second == planet {
-                    Some(joint.first)
-                } else {
-                    None
-                }
+            let joints = mechanism.joints.iter();
+            joints.filter_map(move |joint| joint.partner(planet))
+        };
+        let outer = |id| {
+            Some(Outer {
+                axle: path::part(mechanism, id)?.body,
+                teeth: path::size(mechanism, id)?,
             })
         };
         let ring = partners().find(|id| path::is_ring(mechanism, *id))?;
         let sun = partners().find(|id| !path::is_ring(mechanism, *id))?;
         Some(Self {
-            sun: path::part(mechanism, sun)?.body,
+            sun: outer(sun)?,
+            ring: outer(ring)?,
             carrier: path::part(mechanism, planet)?.rides_on?,
-            sun_teeth: path::size(mechanism, sun)?,
             planet_teeth: path::size(mechanism, planet)?,
-            ring_teeth: path::size(mechanism, ring)?,
         })
+    }
+
+    /// The outer gear on this axle, and the other one.
+    fn outer(&self, axle: mechanism::BodyId) -> Option<(&Outer, &Outer)> {
+        if axle == self.sun.axle {
+            Some((&self.sun, &self.ring))
+        } else if axle == self.ring.axle {
+            Some((&self.ring, &self.sun))
+        } else {
+            None
+        }
+    }
+
+    /// What ways of thinking take the gain from one axle to the other to be, where
+    /// one of the two is the carrier and the outer gear that is neither is held.
+    fn thoughts(&self, from: mechanism::BodyId, to: mechanism::BodyId) -> Vec<train::Thought> {
+        let (outer, is_walked_back) = if to == self.carrier {
+            (self.outer(from), false)
+        } else if from == self.carrier {
+            (self.outer(to), true)
+        } else {
+            (None, false)
+        };
+        let Some((moving, held)) = outer else {
+            return Vec::new();
+        };
+        let over = |divisor: number::Number| moving.teeth.divided_by(divisor).ok();
+        let right = moving.teeth.plus(held.teeth).ok().and_then(over);
+        let upside_down = right.and_then(|right| number::Number::ONE.divided_by(right).ok());
+        let thoughts = [
+            (&list::trains::RATIO_UPSIDE_DOWN, upside_down),
+            (&list::trains::SAME_SPEED, Some(number::Number::ONE)),
+            (&list::trains::CARRIER_FORGOTTEN, over(held.teeth)),
+            (&list::trains::PLANET_AS_LAST, over(self.planet_teeth)),
+        ];
+        let along = |gain: number::Number| {
+            if is_walked_back {
+                path::upside_down(gain.into())
+            } else {
+                Some(gain.into())
+            }
+        };
+        thoughts
+            .into_iter()
+            .filter_map(|(misconception, gain)| Some((misconception, along(gain?)?)))
+            .collect()
     }
 }
 
-/// Adds wrong answers where the ring is held and sun or carrier drive each other.
+/// Adds wrong turns and speeds where one gear is held and another and the carrier
+/// drive each other.
 pub(super) fn predict(
     mechanism: &mechanism::Mechanism,
     ask: &ask::Ask,
@@ -60,12 +113,6 @@ pub(super) fn predict(
     } else {
         return;
     };
-    let Some(set) = Set::of(mechanism) else {
-        return;
-    };
-    let Some(asked) = path::part(mechanism, asked).map(|part| part.body) else {
-        return;
-    };
     for given in &mechanism.givens {
         let mechanism::Given::Motion {
             part,
@@ -75,9 +122,9 @@ pub(super) fn predict(
         else {
             continue;
         };
-        let start: number::Number = match (amount, unit) {
-            (mechanism::Amount::Turns(turns), ask::Unit::Turns) => *turns,
-            (mechanism::Amount::Rpm(rpm), ask::Unit::Rpm) => *rpm,
+        let start: number::Value = match (amount, unit) {
+            (mechanism::Amount::Turns(turns), ask::Unit::Turns) => (*turns).into(),
+            (mechanism::Amount::Rpm(rpm), ask::Unit::Rpm) => (*rpm).into(),
             (
                 mechanism::Amount::Turns(_)
                 | mechanism::Amount::Rpm(_)
@@ -85,41 +132,95 @@ pub(super) fn predict(
                 _,
             ) => continue,
         };
-        let Some(from) = path::part(mechanism, *part).map(|part| part.body) else {
-            continue;
-        };
-        let reduces = if from == set.sun && asked == set.carrier {
-            true
-        } else if from == set.carrier && asked == set.sun {
-            false
-        } else {
-            continue;
-        };
-        let with = |divisor: number::Number| {
-            let gain = set.sun_teeth.divided_by(divisor).ok()?;
-            let value = if reduces {
-                start.times(gain)
-            } else {
-                start.divided_by(gain)
-            };
-            value.ok().map(number::Value::from)
-        };
-        let upside_down = set
-            .sun_teeth
-            .plus(set.ring_teeth)
-            .and_then(|sum| sum.divided_by(set.sun_teeth))
-            .and_then(|ratio| {
-                if reduces {
-                    start.times(ratio)
-                } else {
-                    start.divided_by(ratio)
-                }
-            })
-            .ok()
-            .map(number::Value::from);
-        found.quantity(&list::trains::RATIO_UPSIDE_DOWN, upside_down, unit);
-        found.quantity(&list::trains::SAME_SPEED, Some(start.into()), unit);
-        found.quantity(&list::trains::CARRIER_FORGOTTEN, with(set.ring_teeth), unit);
-        found.quantity(&list::trains::PLANET_AS_LAST, with(set.planet_teeth), unit);
+        for (misconception, gain) in thoughts(mechanism, *part, asked) {
+            found.quantity(misconception, start.times(gain).ok(), unit);
+        }
     }
+}
+
+/// What ways of thinking take the gain from one part to the other to be.
+fn thoughts(
+    mechanism: &mechanism::Mechanism,
+    from: mechanism::PartId,
+    to: mechanism::PartId,
+) -> Vec<train::Thought> {
+    let axles = path::part(mechanism, from).zip(path::part(mechanism, to));
+    match (Set::of(mechanism), axles) {
+        (Some(set), Some((from, to))) => set.thoughts(from.body, to.body),
+        (None, _) | (_, None) => Vec::new(),
+    }
+}
+
+/// Adds wrong ratios of turns of the first to turns of the second.
+pub(super) fn predict_ratio(
+    mechanism: &mechanism::Mechanism,
+    first: mechanism::PartId,
+    second: mechanism::PartId,
+    found: &mut misconception::Found,
+) {
+    for (misconception, gain) in thoughts(mechanism, first, second) {
+        let misconception = if misconception == &list::trains::RATIO_UPSIDE_DOWN {
+            &list::trains::RATIO_ORDER_SWAPPED
+        } else {
+            misconception
+        };
+        if let Some(ratio) = ratio::ratio_of_gain(gain) {
+            found.add(misconception, ratio);
+        }
+    }
+}
+
+/// Adds wrong turning forces, where nothing is lost.
+pub(super) fn predict_force(
+    mechanism: &mechanism::Mechanism,
+    asked: mechanism::PartId,
+    found: &mut misconception::Found,
+) {
+    let given = mechanism.givens.iter().find_map(|given| {
+        if let mechanism::Given::TurningForce { part, newton_cm } = given {
+            Some((*part, number::Value::from(*newton_cm)))
+        } else {
+            None
+        }
+    });
+    let Some((part, start)) = given else { return };
+    for (misconception, gain) in thoughts(mechanism, part, asked) {
+        let misconception = if misconception == &list::trains::RATIO_UPSIDE_DOWN {
+            &list::forces::FORCE_UPSIDE_DOWN
+        } else if misconception == &list::trains::SAME_SPEED {
+            &list::forces::SAME_FORCE
+        } else {
+            misconception
+        };
+        let value = start.divided_by(gain).ok();
+        found.quantity(misconception, value, ask::Unit::NewtonCentimetres);
+    }
+}
+
+/// Adds the directions of those who look at no mesh.
+pub(super) fn predict_direction(
+    mechanism: &mechanism::Mechanism,
+    found: &mut misconception::Found,
+) {
+    let start = mechanism.givens.iter().find_map(|given| {
+        if let mechanism::Given::Motion { sense, .. } = given {
+            *sense
+        } else {
+            None
+        }
+    });
+    if let Some(sense) = start {
+        let opposite = direction::opposite(sense);
+        found.add(&list::directions::SAME_DIRECTION, ask::Fact::Sense(sense));
+        found.add(
+            &list::directions::ALWAYS_OPPOSITE,
+            ask::Fact::Sense(opposite),
+        );
+    }
+}
+
+/// Adds the answers of those who look at no mesh.
+pub(super) fn predict_same_way(found: &mut misconception::Found) {
+    found.add(&list::directions::SAME_DIRECTION, ask::Fact::YesNo(true));
+    found.add(&list::directions::ALWAYS_OPPOSITE, ask::Fact::YesNo(false));
 }

@@ -5,6 +5,8 @@ use crate::gears::mechanism;
 use crate::misconception;
 use crate::misconception::list;
 use crate::misconception::path;
+use crate::misconception::planetary;
+use crate::misconception::train;
 use crate::number;
 
 /// Adds wrong ratios of turns of the first to turns of the second.
@@ -14,39 +16,33 @@ pub(super) fn predict_turns(
     second: mechanism::PartId,
     found: &mut misconception::Found,
 ) {
+    if path::has_planets(mechanism) {
+        planetary::predict_ratio(mechanism, first, second, found);
+        return;
+    }
     let Some(legs) = path::walk(mechanism, first, second, path::TakenOut::Respected) else {
         return;
     };
-    let train = path::Train::new(mechanism, &legs);
+    let train = train::Train::new(mechanism, &legs);
     let mut add = |misconception, gain: Option<number::Value>| {
         if let Some(ratio) = gain.and_then(ratio_of_gain) {
             found.add(misconception, ratio);
         }
     };
     add(&list::trains::RATIO_ORDER_SWAPPED, train.upside_down());
-    if !train.is_empty() {
-        add(&list::trains::SAME_SPEED, Some(number::Value::ONE));
+    let one = Some(number::Value::ONE);
+    if train.has_worm() && train.is_pair() {
+        add(&list::trains::WORM_AS_EQUAL, one);
+    } else if !train.is_empty() {
+        add(&list::trains::SAME_SPEED, one);
     }
-    if train.is_compound() {
-        add(&list::trains::FIRST_STAGE_ONLY, train.first_stage());
-        add(&list::trains::LAST_STAGE_ONLY, train.last_stage());
-        for sum in train.sums_of_stages() {
-            add(&list::trains::ADDS_STAGES, Some(sum));
-        }
-        add(&list::trains::COMPOUND_AS_SIMPLE, train.as_simple_train());
-        add(
-            &list::trains::SECOND_STAGE_UPSIDE_DOWN,
-            train.second_stage_upside_down(),
-        );
-    }
-    if train.has_idlers_only() {
-        add(&list::trains::STOPS_AT_IDLER, train.first_leg());
-        add(&list::trains::STARTS_AT_IDLER, train.last_leg());
+    for (misconception, gain) in train.thoughts() {
+        add(misconception, Some(gain));
     }
     if let Some(still_in) = path::walk(mechanism, first, second, path::TakenOut::Forgotten)
         && still_in != legs
     {
-        let train = path::Train::new(mechanism, &still_in);
+        let train = train::Train::new(mechanism, &still_in);
         add(&list::trains::STAGE_STILL_IN, train.right());
     }
     if train.is_empty() {
@@ -83,7 +79,7 @@ pub(super) fn predict_teeth(
 
 /// Turns of the first to turns of the second, from turns of the second for one
 /// turn of the first.
-fn ratio_of_gain(gain: number::Value) -> Option<ask::Fact> {
+pub(super) fn ratio_of_gain(gain: number::Value) -> Option<ask::Fact> {
     simplest(number::Number::ONE, gain.as_number()?)
 }
 

@@ -1,10 +1,12 @@
-//! Wrong sizes: diameters, tooth size, distance of axles.
+//! Wrong diameters, and where other wrong sizes are worked out.
 
 use crate::gears::ask;
 use crate::gears::mechanism;
 use crate::misconception;
 use crate::misconception::list;
 use crate::misconception::path;
+use crate::misconception::spacing;
+use crate::misconception::travel;
 use crate::number;
 
 /// Adds wrong answers to a question of size.
@@ -14,15 +16,16 @@ pub(super) fn predict(
     found: &mut misconception::Found,
 ) {
     if let ask::Ask::CentreDistance(first, second) = ask {
-        predict_distance(mechanism, *first, *second, found);
+        spacing::predict_distance(mechanism, *first, *second, found);
     } else if let ask::Ask::PitchDiameter(part) = ask {
-        predict_diameter(mechanism, *part, "0", found);
+        predict_diameters(mechanism, *part, "0", found);
     } else if let ask::Ask::TipDiameter(part) = ask {
-        predict_diameter(mechanism, *part, "2", found);
+        predict_diameters(mechanism, *part, "2", found);
     } else if let ask::Ask::RootDiameter(part) = ask {
-        predict_diameter(mechanism, *part, "-2.5", found);
+        predict_diameters(mechanism, *part, "-2.5", found);
     } else if let ask::Ask::ToothSize(part) = ask {
-        predict_tooth_size(mechanism, *part, found);
+        spacing::predict_tooth_size(mechanism, *part, found);
+        travel::predict_tooth_size(mechanism, *part, found);
     }
 }
 
@@ -44,64 +47,60 @@ fn two() -> number::Number {
     number::Number::whole(2)
 }
 
-/// The right one is tooth size × (sum, or for a ring difference, of teeth) ÷ 2.
-fn predict_distance(
-    mechanism: &mechanism::Mechanism,
-    first: mechanism::PartId,
-    second: mechanism::PartId,
-    found: &mut misconception::Found,
-) {
-    let tooth_size = [first, second]
-        .into_iter()
-        .find_map(|id| path::part(mechanism, id)?.tooth_size_mm);
-    let has_ring = path::is_ring(mechanism, first) || path::is_ring(mechanism, second);
-    let sizes = path::size(mechanism, first).zip(path::size(mechanism, second));
-    let (Some(tooth_size), Some((one, other))) = (tooth_size, sizes) else {
-        return;
-    };
-    let sum = one.plus(other);
-    let difference = one.minus(other).map(number::Number::magnitude);
-    let (counted, mixed) = if has_ring {
-        (difference, sum)
-    } else {
-        (sum, difference)
-    };
-    let whole = |count: Length| count.and_then(|count| count.times(tooth_size));
-    let half = |length: Length| length.and_then(|length| length.divided_by(two()));
-    add(found, &list::other::HALF_FORGOTTEN, whole(counted.clone()));
-    add(
-        found,
-        &list::other::SUM_AND_DIFFERENCE_MIXED,
-        half(whole(mixed)),
-    );
-    if tooth_size != number::Number::ONE {
-        add(found, &list::other::TOOTH_SIZE_FORGOTTEN, half(counted));
-    }
-}
-
-/// The right one is tooth size × (teeth + extra).
-fn predict_diameter(
+/// Adds wrong diameters of the part, and the right one of the gear it meshes with.
+fn predict_diameters(
     mechanism: &mechanism::Mechanism,
     part: mechanism::PartId,
     extra: &str,
     found: &mut misconception::Found,
 ) {
-    let tooth_size = path::part(mechanism, part).and_then(|part| part.tooth_size_mm);
-    let (Some(tooth_size), Some(teeth), Ok(extra)) = (
+    if let Some(diameter) = Diameter::of(mechanism, part, extra) {
+        predict_diameter(&diameter, found);
+    }
+    for other in mechanism.joints.iter().filter_map(|it| it.partner(part)) {
+        if let Some(diameter) = Diameter::of(mechanism, other, extra) {
+            add(found, &list::trains::OTHER_GEAR, diameter.right());
+        }
+    }
+}
+
+/// A diameter: tooth size × (teeth + extra).
+struct Diameter {
+    tooth_size: number::Number,
+    teeth: number::Number,
+    extra: number::Number,
+}
+
+impl Diameter {
+    fn of(mechanism: &mechanism::Mechanism, part: mechanism::PartId, extra: &str) -> Option<Self> {
+        let extra = extra.parse::<number::Number>().ok()?;
+        Some(Self {
+            tooth_size: path::part(mechanism, part)?.tooth_size_mm?,
+            teeth: path::size(mechanism, part)?,
+            // The teeth of a ring stand inside: its tips lie further in.
+            extra: if path::is_ring(mechanism, part) {
+                extra.negated()
+            } else {
+                extra
+            },
+        })
+    }
+
+    fn right(&self) -> Length {
+        self.teeth
+            .plus(self.extra)
+            .and_then(|teeth| teeth.times(self.tooth_size))
+    }
+}
+
+fn predict_diameter(diameter: &Diameter, found: &mut misconception::Found) {
+    let right = diameter.right();
+    let &Diameter {
         tooth_size,
-        path::size(mechanism, part),
-        extra.parse::<number::Number>(),
-    ) else {
-        return;
-    };
-    // The teeth of a ring stand inside: its tips lie further in.
-    let extra = if path::is_ring(mechanism, part) {
-        extra.negated()
-    } else {
-        extra
-    };
+        teeth,
+        extra,
+    } = diameter;
     let pitch = tooth_size.times(teeth);
-    let right = teeth.plus(extra).and_then(|teeth| teeth.times(tooth_size));
     add(
         found,
         &list::circles::RADIUS_FOR_DIAMETER,
@@ -131,42 +130,6 @@ fn predict_diameter(
             found,
             &list::other::TEETH_AND_MILLIMETRES_MIXED,
             pitch.and_then(|pitch| pitch.plus(extra)),
-        );
-    }
-}
-
-/// Tooth size from two axles' distance: 2 × distance ÷ sum of teeth.
-fn predict_tooth_size(
-    mechanism: &mechanism::Mechanism,
-    part: mechanism::PartId,
-    found: &mut misconception::Found,
-) {
-    for given in &mechanism.givens {
-        let mechanism::Given::Apart { first, second, mm } = given else {
-            continue;
-        };
-        if *first != part && *second != part {
-            continue;
-        }
-        let sizes = path::size(mechanism, *first).zip(path::size(mechanism, *second));
-        let Some((one, other)) = sizes else { continue };
-        let sum = one.plus(other);
-        let double = mm.times(two());
-        let own = if *first == part { one } else { other };
-        add(
-            found,
-            &list::other::HALF_FORGOTTEN,
-            sum.clone().and_then(|sum| mm.divided_by(sum)),
-        );
-        add(
-            found,
-            &list::other::ONE_GEAR_ONLY,
-            double.clone().and_then(|double| double.divided_by(own)),
-        );
-        add(
-            found,
-            &list::trains::RATIO_UPSIDE_DOWN,
-            sum.and_then(|sum| double.and_then(|double| sum.divided_by(double))),
         );
     }
 }

@@ -1,10 +1,14 @@
-//! Wrong counts: missing teeth and starts, stages, teeth that meet again.
+//! Wrong counts of teeth and starts that two movements tell.
 
 use crate::gears::ask;
 use crate::gears::mechanism;
 use crate::misconception;
+use crate::misconception::journey;
 use crate::misconception::list;
 use crate::misconception::path;
+use crate::misconception::spacing;
+use crate::misconception::train;
+use crate::misconception::travel;
 use crate::number;
 
 /// Adds wrong counts of teeth or starts of a part whose count is missing.
@@ -20,22 +24,42 @@ pub(super) fn predict(
         ask::Unit::Teeth
     };
     predict_from_motion(mechanism, asked, unit, found);
-    predict_from_distance(mechanism, asked, unit, found);
+    spacing::predict_count(mechanism, asked, unit, found);
+    travel::predict_count(mechanism, asked, unit, found);
 }
 
 /// What two movements say of the missing count: it is
 /// `known × moves of known ÷ moves of missing`, by the stage it stands in.
 struct Missing {
     /// The other end of the stage that the missing gear stands in.
-    partner: number::Number,
+    partner: number::Value,
     /// How the movements of missing and partner compare by the whole mechanism.
     partner_moves: number::Value,
     asked_moves: number::Value,
     /// Turns across the other stages, for one turn of the partner's side.
     other_stages: number::Value,
-    /// Whether the missing gear stands in the first stage; there are several.
-    stage: Option<usize>,
     is_pair: bool,
+    /// The counts that make wrong ways of thinking about the train fit.
+    thoughts: Vec<train::Thought>,
+    /// The count of someone who takes turns a minute for turns; `None` where all
+    /// movements are of one kind.
+    without_minutes: Option<number::Value>,
+}
+
+impl Missing {
+    /// Partner × (partner's moves ÷ asked's moves) × other stages.
+    fn right(&self) -> Option<number::Value> {
+        let moves = self.partner_moves.divided_by(self.asked_moves).ok()?;
+        let teeth = self.partner.times(moves).ok()?;
+        teeth.times(self.other_stages).ok()
+    }
+
+    /// The two movements, and the other stages, the other way up.
+    fn upside_down(&self) -> Option<number::Value> {
+        let moves = self.asked_moves.divided_by(self.partner_moves).ok()?;
+        let teeth = self.partner.times(moves).ok()?;
+        teeth.divided_by(self.other_stages).ok()
+    }
 }
 
 fn predict_from_motion(
@@ -47,25 +71,14 @@ fn predict_from_motion(
     let Some(missing) = missing(mechanism, asked) else {
         return;
     };
-    let partner: number::Value = missing.partner.into();
-    // teeth of asked = partner × (partner's moves ÷ asked's moves) × other stages.
-    let with = |above: number::Value, below: number::Value, others: number::Value| {
-        partner
-            .times(above)
-            .and_then(|value| value.divided_by(below))
-            .and_then(|value| value.times(others))
-            .ok()
-    };
-    let others = missing.other_stages;
-    let (partner_moves, asked_moves) = (missing.partner_moves, missing.asked_moves);
-    found.quantity(
-        &list::trains::RATIO_UPSIDE_DOWN,
-        path::upside_down(others).and_then(|others| with(asked_moves, partner_moves, others)),
-        unit,
-    );
+    let partner = missing.partner;
+    let upside_down = missing.upside_down();
+    found.quantity(&list::trains::RATIO_UPSIDE_DOWN, upside_down, unit);
     found.quantity(&list::trains::SAME_SPEED, Some(partner), unit);
+    let without_minutes = missing.without_minutes;
+    found.quantity(&list::circles::MINUTES_FORGOTTEN, without_minutes, unit);
     if missing.is_pair && unit == ask::Unit::Teeth {
-        let difference = partner_moves.minus(asked_moves).ok();
+        let difference = missing.partner_moves.minus(missing.asked_moves).ok();
         found.quantity(
             &list::trains::TAKES_TEETH_AWAY,
             difference.and_then(|difference| partner.plus(difference).ok()),
@@ -77,27 +90,32 @@ fn predict_from_motion(
             unit,
         );
     }
-    if let Some(stage) = missing.stage {
-        let misconception = if stage == 0 {
-            &list::trains::FIRST_STAGE_ONLY
-        } else {
-            &list::trains::LAST_STAGE_ONLY
-        };
-        let alone = with(partner_moves, asked_moves, number::Value::ONE);
-        found.quantity(misconception, alone, unit);
-        let upside_down = path::upside_down(others);
-        found.quantity(
-            &list::trains::SECOND_STAGE_UPSIDE_DOWN,
-            upside_down.and_then(|others| with(partner_moves, asked_moves, others)),
-            unit,
-        );
+    for (misconception, count) in missing.thoughts {
+        found.quantity(misconception, Some(count), unit);
     }
 }
 
-/// Every movement given with an amount of the same kind, as turns.
-fn movements(
-    mechanism: &mechanism::Mechanism,
-) -> Vec<(mechanism::PartId, number::Value, ask::Unit)> {
+/// A movement that is given.
+#[derive(Debug, Clone, Copy)]
+struct Movement {
+    part: mechanism::PartId,
+    /// Turns, or turns a minute.
+    amount: number::Value,
+    is_a_minute: bool,
+}
+
+impl Movement {
+    /// The turns in so many minutes.
+    fn over(self, minutes: number::Number) -> Option<number::Value> {
+        if self.is_a_minute {
+            self.amount.times(minutes.into()).ok()
+        } else {
+            Some(self.amount)
+        }
+    }
+}
+
+fn movements(mechanism: &mechanism::Mechanism) -> Vec<Movement> {
     mechanism
         .givens
         .iter()
@@ -110,11 +128,16 @@ fn movements(
             else {
                 return None;
             };
-            match amount {
-                mechanism::Amount::Turns(turns) => Some((*part, (*turns).into(), ask::Unit::Turns)),
-                mechanism::Amount::Rpm(rpm) => Some((*part, (*rpm).into(), ask::Unit::Rpm)),
-                mechanism::Amount::Millimetres(_) => None,
-            }
+            let (amount, is_a_minute) = match amount {
+                mechanism::Amount::Turns(turns) => (*turns, false),
+                mechanism::Amount::Rpm(rpm) => (*rpm, true),
+                mechanism::Amount::Millimetres(_) => return None,
+            };
+            Some(Movement {
+                part: *part,
+                amount: amount.into(),
+                is_a_minute,
+            })
         })
         .collect()
 }
@@ -123,16 +146,30 @@ fn missing(mechanism: &mechanism::Mechanism, asked: mechanism::PartId) -> Option
     let known = movements(mechanism);
     for (index, first) in known.iter().enumerate() {
         for second in known.get(index + 1..)? {
-            if first.2 != second.2 {
-                continue;
-            }
-            let Some(legs) = path::walk(mechanism, first.0, second.0, path::TakenOut::Respected)
-            else {
+            let Some(legs) = path::walk(
+                mechanism,
+                first.part,
+                second.part,
+                path::TakenOut::Respected,
+            ) else {
                 continue;
             };
-            let found = missing_on(mechanism, asked, &legs, first.1, second.1);
-            if found.is_some() {
-                return found;
+            let plain = missing_on(mechanism, asked, &legs, (first.amount, second.amount));
+            if first.is_a_minute == second.is_a_minute {
+                if plain.is_some() {
+                    return plain;
+                }
+                continue;
+            }
+            let in_all = journey::minutes(mechanism).and_then(|minutes| {
+                let moves = (first.over(minutes)?, second.over(minutes)?);
+                missing_on(mechanism, asked, &legs, moves)
+            });
+            if let Some(in_all) = in_all {
+                return Some(Missing {
+                    without_minutes: plain.and_then(|plain| plain.right()),
+                    ..in_all
+                });
             }
         }
     }
@@ -143,8 +180,7 @@ fn missing_on(
     mechanism: &mechanism::Mechanism,
     asked: mechanism::PartId,
     legs: &[path::Leg],
-    start_moves: number::Value,
-    end_moves: number::Value,
+    (start_moves, end_moves): (number::Value, number::Value),
 ) -> Option<Missing> {
     let stages = path::stages(legs);
     let place = stages.iter().position(|path::Stage(row)| {
@@ -172,117 +208,80 @@ fn missing_on(
         (start_moves, end_moves, others)
     };
     Some(Missing {
-        partner: path::size(mechanism, partner)?,
+        partner: path::size(mechanism, partner)?.into(),
         partner_moves,
         asked_moves,
         other_stages,
-        stage: (stages.len() > 1).then_some(place),
         is_pair: stages.len() == 1,
+        thoughts: thoughts(
+            mechanism,
+            asked,
+            legs,
+            end_moves.divided_by(start_moves).ok()?,
+        ),
+        without_minutes: None,
     })
 }
 
-/// Teeth from the distance of two axles: 2 × distance ÷ tooth size - partner.
-fn predict_from_distance(
+/// The counts with which ways of thinking about a train take its gain to be the one
+/// that was seen.
+///
+/// A count stands in a gain, or in a sum of gains, once: as a factor or a divisor. So
+/// what a way of thinking makes of three counts tells what it makes of every count.
+fn thoughts(
     mechanism: &mechanism::Mechanism,
     asked: mechanism::PartId,
-    unit: ask::Unit,
-    found: &mut misconception::Found,
-) {
-    for given in &mechanism.givens {
-        let mechanism::Given::Apart { first, second, mm } = given else {
-            continue;
+    legs: &[path::Leg],
+    seen: number::Value,
+) -> Vec<train::Thought> {
+    let [one, two, three] = [1, 2, 3].map(|count| {
+        let filled = path::with_count(mechanism, asked, count);
+        train::Train::new(&filled, legs).thoughts()
+    });
+    let mut fitting = Vec::new();
+    for (index, (known, gain)) in one.iter().enumerate() {
+        // A way of thinking may take the gain to be several things.
+        let earlier = one.iter().take(index).filter(|it| it.0 == *known).count();
+        let same = |thoughts: &[train::Thought]| {
+            let mut same = thoughts.iter().filter(|it| it.0 == *known);
+            same.nth(earlier).map(|it| it.1)
         };
-        let partner = if *first == asked {
-            *second
-        } else if *second == asked {
-            *first
-        } else {
-            continue;
-        };
-        let tooth_size = [*first, *second]
-            .into_iter()
-            .find_map(|id| path::part(mechanism, id)?.tooth_size_mm);
-        let (Some(tooth_size), Some(partner)) = (tooth_size, path::size(mechanism, partner)) else {
-            continue;
-        };
-        let sum = mm.divided_by(tooth_size);
-        let value = |count: Result<number::Number, number::NumberError>| {
-            count.ok().map(number::Value::from)
-        };
-        found.quantity(
-            &list::other::HALF_FORGOTTEN,
-            value(sum.and_then(|sum| sum.minus(partner))),
-            unit,
-        );
-        let whole_sum = mm
-            .times(number::Number::whole(2))
-            .and_then(|double| double.divided_by(tooth_size));
-        found.quantity(&list::other::PARTNER_NOT_TAKEN_OFF, value(whole_sum), unit);
-        let unsized_sum = mm
-            .times(number::Number::whole(2))
-            .and_then(|double| double.minus(partner));
-        found.quantity(&list::other::TOOTH_SIZE_FORGOTTEN, value(unsized_sum), unit);
+        let count = same(&two)
+            .zip(same(&three))
+            .and_then(|(second, third)| count_for([*gain, second, third], seen))
+            .filter(|count| count.factor.is_positive());
+        fitting.extend(count.map(|count| (*known, count)));
     }
+    fitting
 }
 
-/// Adds wrong numbers of equal stages that give a total ratio.
-pub(super) fn predict_stages(
-    mechanism: &mechanism::Mechanism,
-    total: number::Number,
-    found: &mut misconception::Found,
-) {
-    let Some(joint) = mechanism.joints.first() else {
-        return;
+/// The count at which a gain, known for the counts one, two and three, is the one
+/// seen: where the gain or its inverse grows evenly with the count or its inverse.
+fn count_for(gains: [number::Value; 3], seen: number::Value) -> Option<number::Value> {
+    let [one, two, three] = gains;
+    let inverse = path::upside_down;
+    let inverses = [inverse(one)?, inverse(two)?, inverse(three)?];
+    let evenly = |[one, two, three]: [number::Value; 3], seen: number::Value| {
+        let step = two.minus(one).ok()?;
+        if step.factor.is_zero() || three.minus(two).ok()? != step {
+            return None;
+        }
+        let further = seen.minus(one).ok()?.divided_by(step).ok()?;
+        further.plus(number::Value::ONE).ok()
     };
-    let leg = path::Leg {
-        from: joint.first,
-        to: joint.second,
-        link: joint.link,
-        backwards: false,
+    let falling = |[one, two, three]: [number::Value; 3], seen: number::Value| {
+        // a + b ÷ 1, a + b ÷ 2, a + b ÷ 3: the first step is three times the second.
+        let step = one.minus(two).ok()?;
+        let next = two.minus(three).ok()?;
+        if step.factor.is_zero() || next.times(number::Number::whole(3).into()).ok()? != step {
+            return None;
+        }
+        let slope = step.times(number::Number::whole(2).into()).ok()?;
+        let rest = one.minus(slope).ok()?;
+        slope.divided_by(seen.minus(rest).ok()?).ok()
     };
-    let ratio = path::gain(mechanism, &[leg])
-        .and_then(number::Value::as_number)
-        .and_then(|gain| {
-            if gain < number::Number::ONE {
-                number::Number::ONE.divided_by(gain).ok()
-            } else {
-                Some(gain)
-            }
-        });
-    let Some(ratio) = ratio else { return };
-    found.quantity(
-        &list::trains::ADDS_STAGES,
-        total.divided_by(ratio).ok().map(number::Value::from),
-        ask::Unit::Stages,
-    );
-}
-
-/// Adds wrong numbers of turns until the same teeth meet again.
-pub(super) fn predict_meet_again(
-    mechanism: &mechanism::Mechanism,
-    first: mechanism::PartId,
-    second: mechanism::PartId,
-    found: &mut misconception::Found,
-) {
-    let sizes = path::size(mechanism, first).zip(path::size(mechanism, second));
-    let Some((first, second)) = sizes else { return };
-    let Ok(ratio) = second.divided_by(first) else {
-        return;
-    };
-    let whole = |count: u128| i64::try_from(count).ok().map(number::Number::whole);
-    // The right count is the numerator of second ÷ first in lowest terms.
-    let (right, other) = (whole(ratio.numerator()), whole(ratio.denominator()));
-    let unit = ask::Unit::Turns;
-    let value = |number: Option<number::Number>| number.map(number::Value::from);
-    found.quantity(
-        &list::other::PRODUCT_FOR_MULTIPLE,
-        value(Some(second)),
-        unit,
-    );
-    found.quantity(&list::other::TURNS_OF_THE_OTHER, value(other), unit);
-    found.quantity(
-        &list::other::TEETH_FOR_TURNS,
-        value(right.and_then(|turns| turns.times(first).ok())),
-        unit,
-    );
+    evenly(gains, seen)
+        .or_else(|| falling(gains, seen))
+        .or_else(|| evenly(inverses, inverse(seen)?))
+        .or_else(|| falling(inverses, inverse(seen)?))
 }

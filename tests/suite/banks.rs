@@ -209,3 +209,21 @@ fn bank_list_and_show_name_every_question() {
         }
     }
 }
+
+#[test]
+fn strings_and_racks_that_move_each_other_can_be_set() {
+    // A radius taken for a diameter, and pi left out, drop out again here.
+    let text = include_str!("../cases/drums.toml");
+    let bank = bank::read(text, "drums.toml").expect("the bank has no faults");
+    for template in &bank.templates {
+        for trial in toothmark::item::trial::out(template) {
+            assert!(
+                trial.versions >= 6,
+                "{} at level {}: {:?}",
+                template.id,
+                trial.level,
+                trial.why_none
+            );
+        }
+    }
+}

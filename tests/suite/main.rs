@@ -15,6 +15,7 @@ mod linear;
 mod main_job;
 mod marked_homework;
 mod marking;
+mod misconception_rows;
 mod misconceptions;
 mod person;
 mod policies;

@@ -2,6 +2,7 @@
 //! answers is the right answer to another mechanism, the one the pupil has in mind.
 
 use proptest::prelude::*;
+use std::collections::BTreeSet;
 use toothmark::gears::ask;
 use toothmark::gears::notation;
 use toothmark::gears::solve;
@@ -34,6 +35,12 @@ fn check(id: &str, (set, asked): (&[String], &str), (in_mind, answered): (&[Stri
         [right(in_mind, answered)],
         "{id}: {set:?} {asked}, taken for {in_mind:?} {answered}"
     );
+}
+
+/// Checks that a misconception answers one mechanism as each of these is answered right.
+fn check_each(id: &str, set: &[String], in_mind: &[Vec<String>], asked: &str) {
+    let right: Vec<ask::Fact> = in_mind.iter().map(|lines| right(lines, asked)).collect();
+    assert_eq!(wrong(id, set, asked), right, "{id}: {set:?} {asked}");
 }
 
 fn own(lines: &[&str]) -> Vec<String> {
@@ -105,8 +112,8 @@ proptest! {
             ]
         };
         let set = rack(m.to_string(), z, n);
-        let half = rack(format!("{m}/2"), z, n);
-        check("radius-for-diameter", (&set, of_r), (&half, of_r));
+        let circles = [rack(format!("{m}/2"), z, n), rack((2 * m).to_string(), z, n)];
+        check_each("radius-for-diameter", &set, &circles, of_r);
         check("outside-diameter", (&set, of_r), (&rack(m.to_string(), z + 2, n), of_r));
         check("one-turn-only", (&set, of_r), (&rack(m.to_string(), z, 1), of_r));
         let winch = |a: u32, z: u32, drum: u32| {
@@ -120,7 +127,8 @@ proptest! {
         let of_d = "distance of D";
         let set = winch(10, z, 60);
         check("gears-before-drum-left-out", (&set, of_d), (&winch(10, 10, 60), of_d));
-        check("radius-for-diameter", (&set, of_d), (&winch(10, z, 30), of_d));
+        let drums = [winch(10, z, 30), winch(10, z, 120)];
+        check_each("radius-for-diameter", &set, &drums, of_d);
         let timed = |minutes: u32| {
             vec![
                 format!("gear A 20 drives gear B {z}"),
@@ -182,4 +190,67 @@ proptest! {
         };
         check("radius-for-diameter", (&rack("2"), "force at R"), (&rack("4"), "force at R"));
     }
+}
+
+/// Mechanisms with letters for their numbers, and what is asked of each.
+const SHAPES: &str = include_str!("../cases/shapes.tsv");
+
+/// Three sets of numbers without common factors, in the order of the letters.
+const NUMBERS: [[u32; 8]; 3] = [
+    [11, 29, 13, 37, 17, 41, 7, 5],
+    [31, 14, 23, 15, 43, 19, 53, 3],
+    [17, 47, 16, 59, 13, 71, 10, 9],
+];
+
+/// Which answers to a question are the same: the right one (an empty id) and those of
+/// ways of thinking, in pairs of ids.
+fn same_answers(lines: &[&str], asked: &str) -> BTreeSet<(&'static str, &'static str)> {
+    let mechanism = notation::read(lines).unwrap_or_else(|fault| panic!("{lines:?}: {fault:?}"));
+    let ask = notation::read_ask(asked, &mechanism).expect("the test's own question");
+    let right = solve::answer(&mechanism, &ask)
+        .unwrap_or_else(|faults| panic!("{lines:?}: {faults:?}"))
+        .fact;
+    let mut answers = vec![("", right)];
+    answers.extend(
+        misconception::predictions(&mechanism, &ask)
+            .into_iter()
+            .filter(|prediction| !prediction.misconception.slip)
+            .map(|prediction| (prediction.misconception.id, prediction.fact)),
+    );
+    let mut same = BTreeSet::new();
+    for (index, (id, fact)) in answers.iter().enumerate() {
+        for (other, other_fact) in &answers[index + 1..] {
+            if id != other && fact == other_fact {
+                same.insert((*id, *other));
+            }
+        }
+    }
+    same
+}
+
+#[test]
+fn every_way_of_thinking_can_be_told_from_the_others_and_from_the_right_one() {
+    let mut never = Vec::new();
+    for line in SHAPES.lines().filter(|line| !line.starts_with('#')) {
+        let (shape, asked) = line.split_once('\t').expect("two cells");
+        let each_time = NUMBERS.map(|numbers| {
+            let mut text = shape.to_owned();
+            for (letter, number) in "abcdefnt".chars().zip(numbers) {
+                text = text.replace(&format!("{{{letter}}}"), &number.to_string());
+            }
+            let lines: Vec<&str> = text.split(';').map(str::trim).collect();
+            same_answers(&lines, asked)
+        });
+        let [first, second, third] = each_time;
+        for (one, other) in first {
+            if second.contains(&(one, other)) && third.contains(&(one, other)) {
+                never.push(format!("\"{one}\" and \"{other}\": {shape}: {asked}"));
+            }
+        }
+    }
+    assert!(
+        never.is_empty(),
+        "these are never told apart, whatever the numbers:\n{}",
+        never.join("\n")
+    );
 }
