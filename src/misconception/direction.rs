@@ -38,8 +38,8 @@ pub(super) fn predict(
         racks::predict(mechanism, sense, &way, found);
         return;
     }
-    // Where the way ends on the axle of the part asked about, at another of its
-    // wheels, a pupil works out that wheel.
+    // Axles at the two ends are not counted: which questions are set goes by what
+    // these ideas give, and the same seed must go on giving the same homework.
     let ends = match (legs.first(), legs.last()) {
         (Some(first), Some(last)) => (first.from, last.to),
         (None, _) | (_, None) => (part, asked),
@@ -75,7 +75,7 @@ pub(super) fn ideas(
     legs: &[path::Leg],
     ends: (mechanism::PartId, mechanism::PartId),
 ) -> Vec<(&'static misconception::Misconception, bool)> {
-    let turns_round = |leg: &path::Leg| turns_round(mechanism, leg);
+    let turns_round = |leg: &path::Leg| turns_round(mechanism, *leg);
     let has_corner = legs
         .iter()
         .any(|leg| path::is_worm(mechanism, leg.from) || path::is_worm(mechanism, leg.to));
@@ -134,7 +134,7 @@ pub(super) fn ideas(
 }
 
 /// Whether the wheels of a leg turn opposite ways.
-pub(super) fn turns_round(mechanism: &mechanism::Mechanism, leg: &path::Leg) -> bool {
+pub(super) fn turns_round(mechanism: &mechanism::Mechanism, leg: path::Leg) -> bool {
     match leg.link {
         mechanism::Link::Mesh => {
             !(path::is_ring(mechanism, leg.from) || path::is_ring(mechanism, leg.to))

@@ -88,7 +88,7 @@ fn turned(mechanism: &mechanism::Mechanism, legs: &[path::Leg]) -> Option<bool> 
         .any(|leg| path::is_worm(mechanism, leg.from) || path::is_worm(mechanism, leg.to));
     let rounds = legs
         .iter()
-        .filter(|leg| direction::turns_round(mechanism, leg));
+        .filter(|leg| direction::turns_round(mechanism, **leg));
     (!has_corner).then(|| rounds.count() % 2 == 1)
 }
 

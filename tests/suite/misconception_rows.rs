@@ -75,10 +75,8 @@ fn said(fact: &ask::Fact) -> String {
         ask::Fact::Sense(sense) => format!("{sense:?}").to_lowercase(),
         ask::Fact::YesNo(yes) => if *yes { "yes" } else { "no" }.to_owned(),
         ask::Fact::Which(which) => format!("{which:?}").to_lowercase(),
-        ask::Fact::Name(name) => match name {
-            ask::PartName::SpurGear => "spur gear".to_owned(),
-            other => format!("{other:?}").to_lowercase(),
-        },
+        ask::Fact::Name(ask::PartName::SpurGear) => "spur gear".to_owned(),
+        ask::Fact::Name(name) => format!("{name:?}").to_lowercase(),
         ask::Fact::Job(job) => match job {
             ask::Job::Drive => "drive gear".to_owned(),
             ask::Job::Driven => "driven gear".to_owned(),
