@@ -8,6 +8,7 @@
 
 pub mod check;
 pub mod decision;
+pub mod findings;
 mod follow;
 pub mod handed_in;
 mod judge;

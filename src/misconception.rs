@@ -78,6 +78,17 @@ impl Credit {
             Self::AllButOne => out_of.saturating_sub(1),
         }
     }
+
+    /// What it comes to, in words.
+    #[must_use]
+    pub fn text(self) -> &'static str {
+        match self {
+            Self::None => "nothing",
+            Self::OneOfMore => "1 mark of 2 or more",
+            Self::OneOfThree => "1 mark of 3 or more",
+            Self::AllButOne => "all marks but 1",
+        }
+    }
 }
 
 /// The answer one misconception gives to one question.

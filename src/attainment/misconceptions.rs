@@ -1,17 +1,17 @@
-//! Which misconceptions are about: pupils who show one again and again.
+//! Which misconceptions are about: pupils with answers consistent with one again and
+//! again.
 //!
 //! One answer that a misconception would give may be a slip. A pupil counts for a
-//! misconception when two or more of their answers are what it would give.
+//! misconception when two or more of their answers are what it would give, and no other
+//! explains more of them.
 
 use crate::attainment;
 use crate::attainment::count;
 use crate::attainment::group;
 use crate::attainment::tally;
+use crate::marking::findings;
 use crate::misconception;
 use std::collections::{BTreeMap, BTreeSet};
-
-/// How many answers make a misconception more than a slip.
-pub const FEWEST_ANSWERS: usize = 2;
 
 /// Every misconception that any answer shows.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -33,16 +33,46 @@ pub struct Row {
     pub name: String,
     /// What to try next.
     pub next: String,
-    /// Pupils who show it in two answers or more.
+    /// Pupils with two answers or more that are consistent with it.
     pub again: count::Count,
-    /// Pupils who show it in one answer only.
+    /// Pupils with one such answer only, which may be chance.
     pub once: count::Count,
-    /// Pupils who show it in two answers or more, year by year.
+    /// Pupils with two such answers or more, year by year.
     pub by_year: Vec<count::Count>,
 }
 
-/// A pupil in a year, with how many answers show the misconception.
-type Shows<'a> = BTreeMap<(&'a str, String), usize>;
+/// The answers of one pupil, or of one pupil in one year, that show something.
+#[derive(Default)]
+struct Shown<'a>(Vec<&'a [String]>);
+
+impl<'a> Shown<'a> {
+    fn add(&mut self, answer: &'a attainment::Answer) {
+        if !answer.misconceptions.is_empty() {
+            self.0.push(&answer.misconceptions);
+        }
+    }
+
+    /// How many answers are consistent with a misconception.
+    fn times(&self, id: &str) -> usize {
+        let has = |ids: &&&[String]| ids.iter().any(|it| it == id);
+        self.0.iter().filter(has).count()
+    }
+
+    /// The misconceptions that two answers or more are consistent with.
+    fn again(&self) -> BTreeSet<&'static str> {
+        findings::fewest(self.0.iter().copied())
+            .into_iter()
+            .flat_map(|finding| finding.ideas)
+            .map(|idea| idea.id)
+            .collect()
+    }
+}
+
+/// What all answers say, pupil by pupil.
+struct Seen<'a> {
+    by_pupil: Vec<(BTreeSet<&'static str>, &'a Shown<'a>)>,
+    by_year: Vec<(&'a str, BTreeSet<&'static str>)>,
+}
 
 /// Returns the table of misconceptions.
 pub(super) fn table(answers: &[&attainment::Answer]) -> Table {
@@ -52,19 +82,27 @@ pub(super) fn table(answers: &[&attainment::Answer]) -> Table {
         .map(|answer| answer.pupil_id.as_str())
         .collect();
     let years = group::labels(answers, group::year);
-    let mut shows: BTreeMap<&str, Shows<'_>> = BTreeMap::new();
+    let mut by_pupil: BTreeMap<&str, Shown<'_>> = BTreeMap::new();
+    let mut by_year: BTreeMap<(String, &str), Shown<'_>> = BTreeMap::new();
+    let mut ids: BTreeSet<&str> = BTreeSet::new();
     for answer in answers {
-        for id in &answer.misconceptions {
-            let year = group::label(group::year(answer));
-            let pupil = (answer.pupil_id.as_str(), year);
-            let times = shows.entry(id).or_default().entry(pupil).or_default();
-            *times = times.saturating_add(1);
-        }
+        let year = group::label(group::year(answer));
+        let pupil = answer.pupil_id.as_str();
+        by_pupil.entry(pupil).or_default().add(answer);
+        by_year.entry((year, pupil)).or_default().add(answer);
+        ids.extend(answer.misconceptions.iter().map(String::as_str));
     }
-    let mut rows: Vec<Row> = shows
-        .iter()
-        .map(|(id, shows)| row(id, shows, &years))
-        .collect();
+    let seen = Seen {
+        by_pupil: by_pupil
+            .values()
+            .map(|shown| (shown.again(), shown))
+            .collect(),
+        by_year: by_year
+            .iter()
+            .map(|((year, _), shown)| (year.as_str(), shown.again()))
+            .collect(),
+    };
+    let mut rows: Vec<Row> = ids.into_iter().map(|id| row(id, &seen, &years)).collect();
     rows.sort_by_key(|row| std::cmp::Reverse((told(row.again), told(row.once))));
     Table {
         pupils: count::counts(&[size(pupils.len())])
@@ -76,25 +114,15 @@ pub(super) fn table(answers: &[&attainment::Answer]) -> Table {
     }
 }
 
-fn row(id: &str, shows: &Shows<'_>, years: &[String]) -> Row {
-    let mut times: BTreeMap<&str, usize> = BTreeMap::new();
-    for ((pupil, _), answers) in shows {
-        let sum = times.entry(pupil).or_default();
-        *sum = sum.saturating_add(*answers);
-    }
-    let again = times
-        .values()
-        .filter(|answers| **answers >= FEWEST_ANSWERS)
-        .count();
-    let once = times.len().saturating_sub(again);
+fn row(id: &str, seen: &Seen<'_>, years: &[String]) -> Row {
+    let pupils = seen.by_pupil.iter();
+    let again = pupils.clone().filter(|(again, _)| again.contains(id));
+    let once = pupils.filter(|(_, shown)| shown.times(id) == 1);
     let by_year: Vec<u32> = years
         .iter()
         .map(|year| {
-            let pupils = shows
-                .iter()
-                .filter(|((_, of), answers)| of == year && **answers >= FEWEST_ANSWERS)
-                .count();
-            size(pupils)
+            let in_year = seen.by_year.iter().filter(|(of, _)| of == year);
+            size(in_year.filter(|(_, again)| again.contains(id)).count())
         })
         .collect();
     let known = misconception::all().iter().find(|known| known.id == id);
@@ -102,8 +130,8 @@ fn row(id: &str, shows: &Shows<'_>, years: &[String]) -> Row {
         id: id.to_owned(),
         name: known.map_or(id, |known| known.name).to_owned(),
         next: known.map_or("", |known| known.next).to_owned(),
-        again: alone(size(again)),
-        once: alone(size(once)),
+        again: alone(size(again.count())),
+        once: alone(size(once.count())),
         by_year: count::counts(&by_year),
     }
 }
@@ -169,6 +197,26 @@ mod tests {
             row.by_year,
             [count::Count::Hidden(back), count::Count::Hidden(few)]
         );
+    }
+
+    #[test]
+    fn a_pupil_counts_for_what_explains_most_of_their_answers() {
+        let mut answers = Vec::new();
+        for pupil in 0..12 {
+            answers.extend(shown(pupil, "5", 3));
+            for answer in answers.iter_mut().rev().take(2) {
+                answer.misconceptions.push("big-gear-faster".to_owned());
+            }
+        }
+        let table = table(&answers.iter().collect::<Vec<_>>());
+        let again: Vec<(&str, count::Count)> = table
+            .rows
+            .iter()
+            .map(|row| (row.id.as_str(), row.again))
+            .collect();
+        let (all, none) = (count::Count::Pupils(12), count::Count::Pupils(0));
+        assert_eq!(again, [("same-speed", all), ("big-gear-faster", none)]);
+        assert_eq!(table.rows[1].once, none);
     }
 
     #[test]

@@ -169,7 +169,7 @@ fn next(summary: &attainment::Summary, least: &[&Ranked<'_>]) -> Vec<String> {
         };
         if again > 0 {
             let mut text = format!(
-                "{again} of {pupils} pupils answered two or more questions in the way of \
+                "{again} of {pupils} pupils gave two answers or more that are consistent with \
                  someone who {}.",
                 row.name
             );

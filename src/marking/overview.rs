@@ -3,6 +3,7 @@
 use crate::level;
 use crate::marking;
 use crate::marking::check;
+use crate::marking::findings;
 use crate::misconception;
 use std::collections::BTreeMap;
 use std::collections::BTreeSet;
@@ -87,15 +88,17 @@ pub struct Question {
     pub misconceptions: Vec<(&'static misconception::Misconception, usize)>,
 }
 
-/// A pupil with how many answers are consistent with a misconception.
+/// A pupil with two answers or more that are consistent with a misconception.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Holder {
     /// The pupil's id.
     pub pupil_id: String,
     /// The pupil's name.
     pub name: String,
-    /// How many of their answers are consistent with it.
+    /// How many of their answers are consistent with it and explained by no other.
     pub answers: usize,
+    /// Whether another misconception explains these very answers as well.
+    pub or_another: bool,
 }
 
 /// One misconception, over all pupils and questions.
@@ -107,8 +110,8 @@ pub struct Met {
     pub answers: usize,
     /// In which questions.
     pub questions: Vec<String>,
-    /// Pupils with two such answers or more. One answer alone may be chance and
-    /// says nothing of a pupil.
+    /// Pupils with two such answers or more that no other misconception explains
+    /// better. One answer alone may be chance and says nothing of a pupil.
     pub pupils: Vec<Holder>,
 }
 
@@ -131,8 +134,9 @@ pub struct Pupil {
     pub counts: Counts,
     /// Skills in which every answer earned all its marks, the most answers first.
     pub strengths: Vec<level::Skill>,
-    /// Misconceptions with which two answers or more are consistent.
-    pub consistent_with: Vec<&'static misconception::Misconception>,
+    /// The fewest misconceptions with which the answers are consistent, each with two
+    /// or more, the most answers first.
+    pub consistent_with: Vec<findings::Finding>,
     /// What to say, and what to try next; empty for a pupil who was away.
     pub next: String,
 }
@@ -157,10 +161,11 @@ pub fn of(marked: &marking::Marked) -> Overview {
     for mark in all_marks(marked) {
         counts.count(mark);
     }
+    let pupils: Vec<Pupil> = marked.pupils.iter().map(pupil).collect();
     Overview {
         questions: questions(marked),
-        misconceptions: misconceptions(marked),
-        pupils: marked.pupils.iter().map(pupil).collect(),
+        misconceptions: misconceptions(marked, &pupils),
+        pupils,
         counts,
     }
 }
@@ -214,7 +219,7 @@ fn questions(marked: &marking::Marked) -> Vec<Question> {
         .collect()
 }
 
-fn misconceptions(marked: &marking::Marked) -> Vec<Met> {
+fn misconceptions(marked: &marking::Marked, pupils: &[Pupil]) -> Vec<Met> {
     let order = check::question_order(marked);
     let mut met: Vec<Met> = misconception::all()
         .iter()
@@ -231,21 +236,12 @@ fn misconceptions(marked: &marking::Marked) -> Vec<Met> {
                 .into_iter()
                 .collect();
             questions.sort_by_key(|question| order.get(question.as_str()).copied());
-            let pupils = marked
-                .pupils
-                .iter()
-                .map(|entry| Holder {
-                    pupil_id: entry.pupil.id.clone(),
-                    name: entry.pupil.name.clone(),
-                    answers: entry.marks.iter().filter(has).count(),
-                })
-                .filter(|holder| holder.answers >= 2)
-                .collect();
+            let pupils = pupils.iter().filter_map(|pupil| holder(pupil, known));
             Some(Met {
                 misconception: known,
                 answers,
                 questions,
-                pupils,
+                pupils: pupils.collect(),
             })
         })
         .collect();
@@ -253,11 +249,24 @@ fn misconceptions(marked: &marking::Marked) -> Vec<Met> {
     met
 }
 
+/// The pupil as one whose answers are consistent with this misconception.
+fn holder(pupil: &Pupil, known: &misconception::Misconception) -> Option<Holder> {
+    let finding = pupil
+        .consistent_with
+        .iter()
+        .find(|finding| finding.ideas.contains(&known))?;
+    Some(Holder {
+        pupil_id: pupil.pupil_id.clone(),
+        name: pupil.name.clone(),
+        answers: finding.answers,
+        or_another: finding.only().is_none(),
+    })
+}
+
 fn pupil(entry: &marking::MarkedPupil) -> Pupil {
     let mut counts = Counts::default();
     let mut out_of = 0;
     let mut skills: BTreeMap<level::Skill, Counts> = BTreeMap::new();
-    let mut met: BTreeMap<&str, usize> = BTreeMap::new();
     for mark in &entry.marks {
         counts.count(mark);
         let away = matches!(mark.state, marking::State::Absent | marking::State::Excused);
@@ -265,9 +274,6 @@ fn pupil(entry: &marking::MarkedPupil) -> Pupil {
             out_of += u32::from(mark.out_of);
         }
         skills.entry(mark.skill).or_default().count(mark);
-        for known in known(mark) {
-            *met.entry(known.id).or_insert(0) += 1;
-        }
     }
     let mut strengths: Vec<(level::Skill, u32)> = skills
         .iter()
@@ -277,16 +283,15 @@ fn pupil(entry: &marking::MarkedPupil) -> Pupil {
         .map(|(skill, counts)| (*skill, counts.out_of))
         .collect();
     strengths.sort_by_key(|(_, out_of)| std::cmp::Reverse(*out_of));
-    let mut consistent: Vec<(&'static misconception::Misconception, usize)> = met
-        .into_iter()
-        .filter(|(_, answers)| *answers >= 2)
-        .filter_map(|(id, answers)| Some((misconception::by_id(id)?, answers)))
-        .collect();
-    consistent.sort_by_key(|(_, answers)| std::cmp::Reverse(*answers));
+    let answers = entry
+        .marks
+        .iter()
+        .map(|mark| mark.misconceptions.as_slice());
+    let consistent_with = findings::fewest(answers);
     let next = if out_of == 0 {
         String::new()
     } else {
-        next_step(&consistent, &skills, counts)
+        next_step(&consistent_with, &skills, counts)
     };
     Pupil {
         pupil_id: entry.pupil.id.clone(),
@@ -297,20 +302,23 @@ fn pupil(entry: &marking::MarkedPupil) -> Pupil {
         out_of,
         counts,
         strengths: strengths.into_iter().map(|(skill, _)| skill).collect(),
-        consistent_with: consistent.into_iter().map(|(known, _)| known).collect(),
+        consistent_with,
         next,
     }
 }
 
-/// The next step: from the commonest misconception, else from the skill in which
-/// most marks were lost.
+/// The next step: from what explains most answers, else from the skill in which most
+/// marks were lost.
 fn next_step(
-    consistent: &[(&'static misconception::Misconception, usize)],
+    consistent: &[findings::Finding],
     skills: &BTreeMap<level::Skill, Counts>,
     counts: Counts,
 ) -> String {
-    if let Some((known, _)) = consistent.first() {
+    if let Some(known) = consistent.iter().find_map(findings::Finding::only) {
         return format!("{} {}", known.say, known.next);
+    }
+    if let Some(idea) = consistent.first().and_then(|it| it.ideas.first()) {
+        return format!("Say aloud how you worked these out. {}", idea.next);
     }
     if counts.correct + counts.partly + counts.wrong + counts.unreadable == 0 {
         return "Try one question together and say aloud what happens first.".to_owned();

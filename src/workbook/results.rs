@@ -94,7 +94,7 @@ fn workbook(marked: &marking::Marked) -> Result<Workbook, XlsxError> {
     let pages = [
         class::page(marked, &overview),
         questions::page(&overview),
-        misconceptions::page(&overview),
+        misconceptions::page(marked, &overview),
         pupils::page(&overview),
         marks::page(marked),
         to_check::page(marked),

@@ -13,6 +13,7 @@ use toothmark::marking::decision;
 use toothmark::marking::overview;
 use toothmark::marking::policy;
 use toothmark::marking::table;
+use toothmark::misconception;
 
 fn question(number: &str, line: &str, ask: &str, form: &str, marks: &str) -> item::Item {
     cases::item(&cases::Question {
@@ -454,6 +455,83 @@ fn rows_of_the_table_have_every_column_and_run_nowhere() {
     );
     assert_eq!(rows[1][9], "'=1+1");
     assert_eq!(table::HEADINGS.len(), rows[0].len());
+}
+
+#[test]
+fn a_pupil_stands_with_the_fewest_ideas_that_explain_their_answers() {
+    let homework = homework(&["P1", "P2"]);
+    let right = ["3", "15", "3:1", "acw"];
+    let mut marked = mark(
+        &homework,
+        &[handed_in("P1", &right), handed_in("P2", &right)],
+        &[],
+    );
+    // Two answers of P1 fit a second idea as well, two of P2 fit two ideas alike.
+    let fits: [[&[&str]; 4]; 2] = [
+        [
+            &["same-direction", "odd-and-even-swapped"],
+            &["same-direction", "odd-and-even-swapped"],
+            &["same-direction"],
+            &[],
+        ],
+        [
+            &["always-opposite", "chain-turns-round"],
+            &[],
+            &["always-opposite", "chain-turns-round"],
+            &["same-direction"],
+        ],
+    ];
+    for (entry, fits) in marked.pupils.iter_mut().zip(fits) {
+        for (mark, ids) in entry.marks.iter_mut().zip(fits) {
+            mark.misconceptions = ids.iter().map(|id| (*id).to_owned()).collect();
+        }
+    }
+    let overview = overview::of(&marked);
+    let told: Vec<Vec<(String, usize)>> = overview
+        .pupils
+        .iter()
+        .map(|pupil| {
+            let findings = pupil.consistent_with.iter();
+            findings.map(|it| (it.names(), it.answers)).collect()
+        })
+        .collect();
+    let name = |id: &str| misconception::by_id(id).expect("it is known").name;
+    let either = format!(
+        "{}, or who {}",
+        name("always-opposite"),
+        name("chain-turns-round")
+    );
+    assert_eq!(
+        told,
+        [
+            vec![(name("same-direction").to_owned(), 3)],
+            vec![(either, 2)]
+        ]
+    );
+    let holders: Vec<(&str, &str, usize, bool)> = overview
+        .misconceptions
+        .iter()
+        .flat_map(|met| {
+            met.pupils.iter().map(|holder| {
+                let id = met.misconception.id;
+                (
+                    id,
+                    holder.pupil_id.as_str(),
+                    holder.answers,
+                    holder.or_another,
+                )
+            })
+        })
+        .collect();
+    assert_eq!(
+        holders,
+        [
+            ("same-direction", "P1", 3, false),
+            ("always-opposite", "P2", 2, true),
+            ("chain-turns-round", "P2", 2, true),
+        ]
+    );
+    assert!(overview.pupils[1].next.starts_with("Say aloud"));
 }
 
 #[test]

@@ -182,7 +182,11 @@ fn pupils_are_told_of_what_they_believe_and_of_little_else() {
         let known = known(class);
         let overview = overview::of(&known.marked);
         for (pupil, seen) in known.pupils.iter().zip(&overview.pupils) {
-            let seen: Vec<&str> = seen.consistent_with.iter().map(|it| it.id).collect();
+            let seen: Vec<&str> = seen
+                .consistent_with
+                .iter()
+                .flat_map(|it| it.ideas.iter().map(|idea| idea.id))
+                .collect();
             for belief in &pupil.mind.believes {
                 let held = pupil::Truth::Believed(belief.clone());
                 let id = &pupil.on_roll.id;

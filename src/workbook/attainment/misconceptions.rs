@@ -82,9 +82,10 @@ fn write_notes(worksheet: &mut Worksheet, table: &misconceptions::Table) -> Resu
         count::Count::Hidden(why) => format!("Of {} who handed in.", why.text()),
     };
     for (row, note) in (1_u32..).zip([
-        "A pupil counts when two or more of their answers are what the misconception would \
-         give: one answer may be a slip.",
-        "An answer can be what more than one misconception would give; then it counts for each.",
+        "A pupil counts when two or more of their answers are consistent with someone who thinks \
+         so: one answer may be a slip.",
+        "An answer can fit several ways of thinking. A pupil counts for the fewest that explain \
+         their answers, and for each where several explain as many.",
         &pupils,
     ]) {
         worksheet.write_string_with_format(row, 0, note, &style::fact())?;
@@ -100,12 +101,12 @@ fn write_headings(
     let heading = style::heading();
     let number = style::number_heading();
     worksheet.set_column_width(0, NAME_WIDTH)?;
-    worksheet.write_string_with_format(HEADING_ROW, 0, "A pupil who", &heading)?;
+    worksheet.write_string_with_format(HEADING_ROW, 0, "Consistent with someone who", &heading)?;
     worksheet.set_column_width(AGAIN, COUNT_WIDTH)?;
     let again = "Pupils, two answers or more";
     worksheet.write_string_with_format(HEADING_ROW, AGAIN, again, &number)?;
     worksheet.set_column_width(AGAIN + 1, COUNT_WIDTH)?;
-    let once = "Pupils, one answer only";
+    let once = "Pupils, one answer only: may be chance";
     worksheet.write_string_with_format(HEADING_ROW, AGAIN + 1, once, &number)?;
     for (column, year) in (FIRST_YEAR..next_column).zip(&table.years) {
         worksheet.set_column_width(column, COUNT_WIDTH)?;
@@ -154,7 +155,7 @@ fn chart(bars: u32) -> Chart {
         .set_data_label(ChartDataLabel::new().show_value());
     chart
         .title()
-        .set_name("Pupils who show a misconception in two answers or more")
+        .set_name("Pupils with two answers or more consistent with someone who ...")
         .set_font(ChartFont::new().set_size(12));
     chart.legend().set_hidden();
     // In a bar chart the values lie along the x axis.

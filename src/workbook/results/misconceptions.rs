@@ -1,5 +1,7 @@
-//! Worksheet `Misconceptions`: which are about, in which questions, with whom.
+//! Worksheet `Misconceptions`: which are about, in which questions, with whom, how
+//! their answers come about and what they earn.
 
+use crate::marking;
 use crate::marking::overview;
 use crate::workbook::results;
 use crate::workbook::table::Column;
@@ -7,43 +9,50 @@ use crate::workbook::table::Kind;
 use crate::workbook::table::Value;
 
 /// Returns the worksheet.
-pub(super) fn page(overview: &overview::Overview) -> results::Page {
+pub(super) fn page(marked: &marking::Marked, overview: &overview::Overview) -> results::Page {
     let columns = vec![
-        Column::new("Misconception", 30, Kind::Text),
-        Column::new("Answers", 9, Kind::Short),
-        Column::new("Questions", 16, Kind::Text),
-        Column::new("Pupils with two such answers or more", 34, Kind::Text),
-        Column::new("What to say", 42, Kind::Text),
-        Column::new("What to try next", 42, Kind::Text),
+        Column::new("Answers of someone who", 27, Kind::Text),
+        Column::new("Answers", 8, Kind::Short),
+        Column::new("Questions", 12, Kind::Text),
+        Column::new("Pupils with two or more", 25, Kind::Text),
+        Column::new("What to say", 30, Kind::Text),
+        Column::new("What to try next", 28, Kind::Text),
+        Column::new("How the answer comes about", 26, Kind::Text),
+        Column::new("Earns", 11, Kind::Text),
+        Column::new("Why", 27, Kind::Text),
+        Column::new("Who reports it", 26, Kind::Text),
     ];
     let rows = overview
         .misconceptions
         .iter()
         .map(|met| {
-            let pupils: Vec<String> = met
-                .pupils
-                .iter()
-                .map(|holder| format!("{} ({})", holder.name, holder.answers))
-                .collect();
+            let pupils: Vec<String> = met.pupils.iter().map(holder).collect();
+            let known = met.misconception;
             vec![
-                Value::text(met.misconception.name),
+                Value::text(known.name),
                 Value::count(met.answers),
                 Value::text(met.questions.join(", ")),
                 Value::text(pupils.join(", ")),
-                Value::text(met.misconception.say),
-                Value::text(met.misconception.next),
+                Value::text(known.say),
+                Value::text(known.next),
+                Value::text(known.gives),
+                Value::text(known.credit.text()),
+                Value::text(known.credit_reason),
+                Value::text(known.source),
             ]
         })
         .collect::<Vec<_>>();
-    let notes = if rows.is_empty() {
-        vec!["No answer is that of a known misconception.".to_owned()]
-    } else {
-        Vec::new()
-    };
+    let mut notes = Vec::new();
+    if rows.is_empty() {
+        notes.push("No answer is that of a known misconception.".to_owned());
+    } else if !marked.policy.misconception_credit {
+        notes.push("Your marking policy gives no credit for misconceptions.".to_owned());
+    }
     results::Page {
         name: "Misconceptions",
-        intro: "Answers that are exactly what a pupil who thinks so would write. One answer alone \
-                may be chance and says nothing of a pupil."
+        intro: "Answers consistent with a way of thinking: one alone may be chance. A pupil \
+                stands with the fewest that explain two answers or more; \"or another\": \
+                another one fits as well."
             .to_owned(),
         columns,
         rows,
@@ -52,4 +61,14 @@ pub(super) fn page(overview: &overview::Overview) -> results::Page {
         fixed: 1,
         entry: None,
     }
+}
+
+/// `Ann Example (3)`, `Ben Example (2, or another)`.
+fn holder(holder: &overview::Holder) -> String {
+    let or_another = if holder.or_another {
+        ", or another"
+    } else {
+        ""
+    };
+    format!("{} ({}{or_another})", holder.name, holder.answers)
 }

@@ -1,5 +1,6 @@
 //! Worksheet `Pupils`: what holds, and the next step.
 
+use crate::marking::findings;
 use crate::marking::overview;
 use crate::workbook::results;
 use crate::workbook::table::Column;
@@ -17,7 +18,7 @@ pub(super) fn page(overview: &overview::Overview) -> results::Page {
         Column::new("Percent", 9, Kind::Short),
         Column::new("To check", 8, Kind::Short),
         Column::new("Every answer right in", 26, Kind::Text),
-        Column::new("Answers as if", 32, Kind::Text),
+        Column::new("Consistent with someone who", 34, Kind::Text),
         Column::new("Next step", 52, Kind::Text),
     ];
     let rows = overview
@@ -25,11 +26,7 @@ pub(super) fn page(overview: &overview::Overview) -> results::Page {
         .iter()
         .map(|pupil| {
             let strengths: Vec<&str> = pupil.strengths.iter().map(|skill| skill.title()).collect();
-            let consistent: Vec<&str> = pupil
-                .consistent_with
-                .iter()
-                .map(|known| known.name)
-                .collect();
+            let consistent: Vec<String> = pupil.consistent_with.iter().map(said).collect();
             let (total, out_of) = if pupil.out_of == 0 {
                 (Value::text("away"), Value::Nothing)
             } else {
@@ -51,9 +48,10 @@ pub(super) fn page(overview: &overview::Overview) -> results::Page {
         .collect();
     results::Page {
         name: "Pupils",
-        intro: "From this homework only. Answers as if: two answers or more are exactly what this \
-                way of thinking gives."
-            .to_owned(),
+        intro:
+            "From this homework only. Consistent with: two answers or more are what this way of \
+                thinking gives. That is evidence, not proof."
+                .to_owned(),
         columns,
         rows,
         totals: Vec::new(),
@@ -61,4 +59,9 @@ pub(super) fn page(overview: &overview::Overview) -> results::Page {
         fixed: 2,
         entry: None,
     }
+}
+
+/// `turns the ratio upside down (3 answers)`.
+fn said(finding: &findings::Finding) -> String {
+    format!("{} ({} answers)", finding.names(), finding.answers)
 }
