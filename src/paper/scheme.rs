@@ -58,6 +58,9 @@ pub(super) struct Part {
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
 struct Slip {
     name: &'static str,
+    /// How its answer comes about; empty where the name says it all: for an answer
+    /// from a list of words, and for a mere slip.
+    gives: &'static str,
     /// Several where the misconception can be followed in several ways.
     answers: Vec<String>,
     marks: u8,
@@ -237,6 +240,12 @@ fn is_below_nought(fact: &ask::Fact) -> bool {
 /// write: they then do something else.
 fn slips(item: &item::Item, right: &str) -> Vec<Slip> {
     let mut slips: Vec<Slip> = Vec::new();
+    let is_worked_out = match item.form {
+        answer::Form::Number { .. } | answer::Form::Ratio { .. } | answer::Form::Gears { .. } => {
+            true
+        }
+        answer::Form::List { .. } => false,
+    };
     for prediction in misconception::predictions(&item.mechanism, &item.ask) {
         let answer = answer::expected(&prediction.fact, &item.form);
         if answer == right || is_below_nought(&prediction.fact) {
@@ -254,6 +263,11 @@ fn slips(item: &item::Item, right: &str) -> Vec<Slip> {
             Some(slip) => slip.answers.push(answer),
             None => slips.push(Slip {
                 name,
+                gives: if is_worked_out && !prediction.misconception.slip {
+                    prediction.misconception.gives
+                } else {
+                    ""
+                },
                 answers: vec![answer],
                 marks,
             }),
