@@ -184,7 +184,7 @@ fn the_mark_scheme_gives_answers_workings_policy_cautions_and_the_key() {
         "2 versions have these questions",
         "Answer\n2.3 turns",
         "7 turns × 12 ÷ 36",
-        "turns the ratio upside down 21.0 turns 1",
+        "turns the ratio upside down : turns × driven teeth ÷ drive teeth 21.0 turns 1",
         "2.5 turns or 2.2 turns",
         "Answer\n3 : 1",
         "Answer\nanticlockwise",
