@@ -28,11 +28,12 @@ pub(crate) struct Classwork {
     pub(crate) written: Vec<Written>,
 }
 
-/// Returns what every pupil of the class writes, the same every time.
+/// Returns what every pupil of the class writes, the same every time; the folder tells
+/// one class from another.
 pub(crate) fn done_by(
     pupils: &[school::Pupil],
     homework: &homework::Homework,
-    class: &school::Class,
+    folder: &str,
 ) -> Classwork {
     let mut attendance = BTreeMap::new();
     let mut written = Vec::new();
@@ -42,19 +43,14 @@ pub(crate) fn done_by(
             attendance.insert(id, pupil.attendance.to_owned());
             continue;
         }
-        let hand = if pupil.tidy {
-            hand::Hand::Plain
-        } else {
-            hand::Hand::Lively
-        };
         let sheet = &homework.sheets[assignment.sheet];
         for (index, item) in sheet.items.iter().enumerate() {
-            let name = [school::SCHOOL, class.folder, &id, &item.number];
+            let name = [school::SCHOOL, folder, &id, &item.number];
             let mut stream = seed::Stream::named(&name, 1);
             let thought = pupil::think(&pupil.mind, item, index, &mut stream);
             let text = match (&thought.fact, &thought.truth) {
                 (Some(fact), _) => {
-                    let text = hand::write(fact, &item.form, hand, &mut stream);
+                    let text = hand::write(fact, &item.form, pupil.hand, &mut stream);
                     hand::muddle(text, &item.form, &mut stream)
                 }
                 (None, pupil::Truth::DoesNotKnow) => {
@@ -83,7 +79,6 @@ pub(crate) fn done_by(
 }
 
 /// The headings and rows of an answer sheet, as a person would have them.
-#[allow(dead_code, reason = "the tests read the answers where they were saved")]
 pub(crate) fn table(homework: &homework::Homework, work: &Classwork) -> Vec<Vec<String>> {
     let mut questions: Vec<&str> = Vec::new();
     for sheet in &homework.sheets {

@@ -10,8 +10,10 @@ use toothmark::seed;
 pub(crate) enum Hand {
     /// The bare answer, as the sheet shows it.
     Plain,
-    /// Units, words, capitals, spaces, equals signs.
+    /// Units, words, capitals, spaces, equals signs; of `3 1/4` often the 3 alone.
     Lively,
+    /// As lively, but every number whole.
+    Careful,
 }
 
 /// Returns the answer as this hand writes it; every writing means the same.
@@ -25,7 +27,7 @@ pub(crate) fn write(
     let plain = plain(fact, form);
     match hand {
         Hand::Plain => plain,
-        Hand::Lively => lively(&plain, form, pick),
+        Hand::Lively | Hand::Careful => lively(&plain, form, hand, pick),
     }
 }
 
@@ -61,9 +63,9 @@ fn plain(fact: &ask::Fact, form: &answer::Form) -> String {
     }
 }
 
-fn lively(plain: &str, form: &answer::Form, pick: u64) -> String {
+fn lively(plain: &str, form: &answer::Form, hand: Hand, pick: u64) -> String {
     match form {
-        answer::Form::Number { unit, .. } => number_words(plain, unit.text(), pick),
+        answer::Form::Number { unit, .. } => number_words(&bare(plain, hand), unit.text(), pick),
         answer::Form::Ratio { .. } => match pick {
             0 | 1 => plain.replace(' ', ""),
             2 => plain.replace(':', "to"),
@@ -81,8 +83,18 @@ fn lively(plain: &str, form: &answer::Form, pick: u64) -> String {
     }
 }
 
-fn number_words(plain: &str, unit: &str, pick: u64) -> String {
-    let bare: String = plain.split_whitespace().next().unwrap_or(plain).to_owned();
+/// The number without its unit.
+fn bare(plain: &str, hand: Hand) -> String {
+    let is_number = |word: &&str| word.starts_with(|sign: char| sign.is_ascii_digit());
+    let words = plain.split_whitespace();
+    match hand {
+        Hand::Plain | Hand::Lively => words.take(1).collect(),
+        Hand::Careful => words.take_while(is_number).collect::<Vec<_>>().join(" "),
+    }
+}
+
+fn number_words(bare: &str, unit: &str, pick: u64) -> String {
+    let bare = bare.to_owned();
     let halves = bare
         .parse::<number::Number>()
         .ok()

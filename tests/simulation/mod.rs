@@ -3,7 +3,9 @@
 //! can be held against the truth.
 
 pub(crate) mod classwork;
+pub(crate) mod diagnosis;
 pub(crate) mod hand;
 pub(crate) mod homework;
+pub(crate) mod larger;
 pub(crate) mod pupil;
 pub(crate) mod school;

@@ -126,7 +126,7 @@ fn believed(mind: &Mind, item: &item::Item, right: &ask::Fact) -> Option<Thought
 }
 
 /// Whether a pupil would write it: nothing below nought.
-fn writable(fact: &ask::Fact) -> bool {
+pub(crate) fn writable(fact: &ask::Fact) -> bool {
     match fact {
         ask::Fact::Quantity { value, .. } => value.factor.is_positive(),
         ask::Fact::Ratio(first, second) => first.is_positive() && second.is_positive(),

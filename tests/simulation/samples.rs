@@ -6,6 +6,7 @@
 
 #![allow(missing_docs, reason = "a program for contributors, not a library")]
 
+#[allow(dead_code, reason = "the tests use the rest")]
 #[path = "mod.rs"]
 mod simulation;
 
@@ -23,7 +24,7 @@ fn main() -> Result<(), Box<dyn Error>> {
         fs::create_dir_all(&folder)?;
         let pupils = school::pupils(class);
         let homework = homework::of(class, &pupils);
-        let work = classwork::done_by(&pupils, &homework, class);
+        let work = classwork::done_by(&pupils, &homework, class.folder);
         let table = classwork::table(&homework, &work);
         fs::write(folder.join("roll.csv"), roll(&pupils)?)?;
         fs::write(

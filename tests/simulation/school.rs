@@ -1,5 +1,6 @@
 //! An invented school: its classes, its pupils, and what each of them believes.
 
+use super::hand;
 use super::pupil;
 use toothmark::homework;
 use toothmark::seed;
@@ -117,8 +118,8 @@ pub(crate) struct Pupil {
     pub(crate) mind: pupil::Mind,
     /// Whether they were there.
     pub(crate) attendance: &'static str,
-    /// Whether they write tidily.
-    pub(crate) tidy: bool,
+    /// How they write.
+    pub(crate) hand: hand::Hand,
 }
 
 const FIRST_NAMES: [&str; 36] = [
@@ -262,6 +263,9 @@ fn pupil(class: &Class, index: usize, name: String, stream: &mut seed::Stream) -
         },
         mind,
         attendance,
-        tidy: stream.below(3) == 0,
+        hand: match stream.below(3) {
+            0 => hand::Hand::Plain,
+            _ => hand::Hand::Lively,
+        },
     }
 }

@@ -5,6 +5,7 @@ mod banks;
 mod by_hand;
 mod command_line;
 mod decisions;
+mod diagnosis;
 mod drawing;
 mod golden;
 mod homeworks;

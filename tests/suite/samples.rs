@@ -35,7 +35,7 @@ fn answers_file(class: &school::Class) -> PathBuf {
 fn known(class: &'static school::Class) -> Known {
     let pupils = school::pupils(class);
     let homework = homework::of(class, &pupils);
-    let work = classwork::done_by(&pupils, &homework, class);
+    let work = classwork::done_by(&pupils, &homework, class.folder);
     let path = answers_file(class);
     let bytes = fs::read(&path).expect("the sample answers are there");
     let name = path.display().to_string();
