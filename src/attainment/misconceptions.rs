@@ -53,7 +53,7 @@ impl<'a> Shown<'a> {
     }
 
     /// How many answers are consistent with a misconception.
-    fn times(&self, id: &str) -> usize {
+    fn count(&self, id: &str) -> usize {
         let has = |ids: &&&[String]| ids.iter().any(|it| it == id);
         self.0.iter().filter(has).count()
     }
@@ -117,7 +117,7 @@ pub(super) fn table(answers: &[&attainment::Answer]) -> Table {
 fn row(id: &str, seen: &Seen<'_>, years: &[String]) -> Row {
     let pupils = seen.by_pupil.iter();
     let again = pupils.clone().filter(|(again, _)| again.contains(id));
-    let once = pupils.filter(|(_, shown)| shown.times(id) == 1);
+    let once = pupils.filter(|(_, shown)| shown.count(id) == 1);
     let by_year: Vec<u32> = years
         .iter()
         .map(|year| {

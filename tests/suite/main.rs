@@ -18,6 +18,7 @@ mod marked_homework;
 mod marking;
 mod misconception_rows;
 mod misconceptions;
+mod overview;
 mod person;
 mod policies;
 mod program;
