@@ -11,7 +11,7 @@ use crate::workbook::table::Value;
 /// Returns the worksheet.
 pub(super) fn page(marked: &marking::Marked, overview: &overview::Overview) -> results::Page {
     let columns = vec![
-        Column::new("Answers of someone who", 27, Kind::Text),
+        Column::new("Consistent with someone who", 27, Kind::Text),
         Column::new("Answers", 8, Kind::Short),
         Column::new("Questions", 12, Kind::Text),
         Column::new("Pupils with two or more", 25, Kind::Text),
