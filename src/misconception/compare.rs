@@ -24,14 +24,8 @@ pub(super) fn predict_faster(
     let Some(legs) = path::walk(mechanism, first, second, path::TakenOut::Respected) else {
         return;
     };
-    // A handle or a motor has no size: the gear on its axle has.
-    let size = |part, wheel: Option<mechanism::PartId>| {
-        path::size(mechanism, part).or_else(|| path::size(mechanism, wheel?))
-    };
-    let sizes = size(first, legs.first().map(|leg| leg.from))
-        .zip(size(second, legs.last().map(|leg| leg.to)));
-    if let Some((one, other)) = sizes {
-        let bigger = match one.cmp(&other) {
+    if let Some(sizes) = sizes(mechanism, &legs, (first, second)) {
+        let bigger = match sizes {
             Ordering::Greater => Some(ask::Which::First),
             Ordering::Less => Some(ask::Which::Second),
             Ordering::Equal => None,
@@ -45,7 +39,7 @@ pub(super) fn predict_faster(
                 other_of_two(bigger),
             );
         }
-        if path::stages(&legs).len() > 1 {
+        if has_shared_axle(mechanism, &legs, (first, second)) {
             let smaller = bigger.map_or(ask::Which::Same, other_of_two);
             add(&list::trains::COMPOUND_AS_SIMPLE, smaller);
         }
@@ -56,6 +50,30 @@ pub(super) fn predict_faster(
             add(&list::directions::MOVEMENT_FADES, nearer);
         }
     }
+}
+
+/// How the first part's size compares with the second's.
+fn sizes(
+    mechanism: &mechanism::Mechanism,
+    legs: &[path::Leg],
+    (first, second): (mechanism::PartId, mechanism::PartId),
+) -> Option<Ordering> {
+    // A handle or a motor has no size: the gear on its axle has.
+    let size = |part, wheel: Option<mechanism::PartId>| {
+        path::size(mechanism, part).or_else(|| path::size(mechanism, wheel?))
+    };
+    let one = size(first, legs.first().map(|leg| leg.from))?;
+    let other = size(second, legs.last().map(|leg| leg.to))?;
+    Some(one.cmp(&other))
+}
+
+/// Whether two wheels on one axle stand on the way, at its ends too.
+fn has_shared_axle(
+    mechanism: &mechanism::Mechanism,
+    legs: &[path::Leg],
+    ends: (mechanism::PartId, mechanism::PartId),
+) -> bool {
+    !legs.is_empty() && path::shared_axles(mechanism, legs, ends) > 0
 }
 
 /// Which end of a way is nearer to what drives it, where every joint agrees.
@@ -105,6 +123,16 @@ pub(super) fn predict_stronger(
         add(&list::forces::FORCE_AND_SPEED_BOTH, faster);
     }
     add(&list::forces::SAME_FORCE, ask::Which::Same);
+    if has_shared_axle(mechanism, &legs, (first, second))
+        && let Some(sizes) = sizes(mechanism, &legs, (first, second))
+    {
+        let bigger = match sizes {
+            Ordering::Greater => ask::Which::First,
+            Ordering::Less => ask::Which::Second,
+            Ordering::Equal => ask::Which::Same,
+        };
+        add(&list::trains::COMPOUND_AS_SIMPLE, bigger);
+    }
     if let Some(nearer) = nearer_the_drive(&legs) {
         add(&list::directions::MOVEMENT_FADES, nearer);
     }

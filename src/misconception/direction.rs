@@ -38,13 +38,7 @@ pub(super) fn predict(
         racks::predict(mechanism, sense, &way, found);
         return;
     }
-    // Axles at the two ends are not counted: which questions are set goes by what
-    // these ideas give, and the same seed must go on giving the same homework.
-    let ends = match (legs.first(), legs.last()) {
-        (Some(first), Some(last)) => (first.from, last.to),
-        (None, _) | (_, None) => (part, asked),
-    };
-    for (misconception, turned) in ideas(mechanism, &legs, ends) {
+    for (misconception, turned) in ideas(mechanism, &legs, (part, asked)) {
         let fact = if turned { opposite(sense) } else { sense };
         found.add(misconception, ask::Fact::Sense(fact));
     }

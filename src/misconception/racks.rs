@@ -58,7 +58,17 @@ pub(super) fn predict(
     way: &Way<'_>,
     found: &mut misconception::Found,
 ) {
+    // From rack to rack a pupil sees two bars slide, and the wheels hardly.
     if let (Some(_), Some(_)) = (way.entry, way.exit) {
+        for (misconception, end) in [
+            (&list::directions::SAME_DIRECTION, sense),
+            (
+                &list::directions::ALWAYS_OPPOSITE,
+                direction::opposite(sense),
+            ),
+        ] {
+            found.add(misconception, ask::Fact::Sense(end));
+        }
         return;
     }
     let ends = way.turning.first().zip(way.turning.last());

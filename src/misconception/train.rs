@@ -93,7 +93,7 @@ impl<'m> Train<'m> {
                 add(&list::trains::ADDS_STAGES, Some(sum));
             }
             add(&list::trains::COMPOUND_AS_SIMPLE, self.as_simple_train());
-            for later in 1..self.stages.len() {
+            for later in self.later_stages() {
                 add(
                     &list::trains::LATER_STAGE_UPSIDE_DOWN,
                     self.with_stage_upside_down(later),
@@ -149,6 +149,13 @@ impl<'m> Train<'m> {
     fn idlers_before_first_axle(&self) -> std::ops::Range<usize> {
         let first = self.stages.first().map_or(0, |stage| stage.0.len());
         1..first.max(1)
+    }
+
+    /// The stages that come later: on the way, and in the sense of the drive where
+    /// the way is walked back.
+    fn later_stages(&self) -> std::ops::Range<usize> {
+        let is_back = self.legs.first().is_some_and(|leg| leg.backwards);
+        usize::from(!is_back)..self.stages.len()
     }
 
     /// One stage upside down, the others right.

@@ -218,7 +218,7 @@ pub(in crate::misconception) static HALF_OR_DOUBLE: misconception::Misconception
         source: list::NO_SOURCE,
         gives: "half or twice the right answer",
         credit: misconception::Credit::None,
-        credit_reason: "A two too many or too few shows no method by itself.",
+        credit_reason: "Where only teeth are told, a two too many or too few shows no method by itself.",
         slip: true,
         say: "Your answer is half or twice the right one. Find where a two came in or went missing.",
         next: "Use the same for both gears: both across the middle, or both teeth.",
