@@ -164,18 +164,26 @@ pub enum Fact {
 }
 
 impl Fact {
-    /// Whether it is a whole number.
+    /// The value, if it is a number.
     #[must_use]
-    pub fn is_whole(&self) -> bool {
+    pub fn quantity(&self) -> Option<number::Value> {
         match self {
-            Self::Quantity { value, .. } => value.as_number().is_some_and(number::Number::is_whole),
+            Self::Quantity { value, .. } => Some(*value),
             Self::Ratio(..)
             | Self::Sense(_)
             | Self::YesNo(_)
             | Self::Which(_)
             | Self::Name(_)
             | Self::Job(_)
-            | Self::Choices(_) => false,
+            | Self::Choices(_) => None,
         }
+    }
+
+    /// Whether it is a whole number.
+    #[must_use]
+    pub fn is_whole(&self) -> bool {
+        self.quantity()
+            .and_then(number::Value::as_number)
+            .is_some_and(number::Number::is_whole)
     }
 }

@@ -52,7 +52,7 @@ pub fn of(
         },
         gears: feature::gear_count(mechanism),
         ratio: ratio.map(ratio_awkwardness),
-        answer: quantity(&worked.fact).map(awkwardness),
+        answer: worked.fact.quantity().map(awkwardness),
         digits: digits(&worked.fact, form),
         increasing: ratio.map(|ratio| ratio > number::Number::ONE),
         reversed: is_reversed(mechanism, ask),
@@ -61,20 +61,6 @@ pub fn of(
         } else {
             Vec::new()
         },
-    }
-}
-
-/// The value of a number answer.
-pub(super) fn quantity(fact: &ask::Fact) -> Option<number::Value> {
-    match fact {
-        ask::Fact::Quantity { value, .. } => Some(*value),
-        ask::Fact::Ratio(..)
-        | ask::Fact::Sense(_)
-        | ask::Fact::YesNo(_)
-        | ask::Fact::Which(_)
-        | ask::Fact::Name(_)
-        | ask::Fact::Job(_)
-        | ask::Fact::Choices(_) => None,
     }
 }
 

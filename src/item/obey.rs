@@ -41,7 +41,7 @@ fn choice_refusal(drawn: &Drawn) -> Option<refusal::Refusal> {
 }
 
 fn number_refusal(drawn: &Drawn, rule: &rule::Rule) -> Option<refusal::Refusal> {
-    let value = measure::quantity(&drawn.worked.fact)?;
+    let value = drawn.worked.fact.quantity()?;
     let said = answer::expected(&drawn.worked.fact, drawn.form);
     let refuse = |cause, what: String| Some(refusal::Refusal::new(cause, what));
     let answer::Form::Number {
@@ -57,7 +57,7 @@ fn number_refusal(drawn: &Drawn, rule: &rule::Rule) -> Option<refusal::Refusal> 
         return refuse(refusal::Cause::NotPositive, format!("the answer is {said}"));
     }
     let asked = apart::settled(&drawn.worked.fact, drawn.form);
-    if measure::quantity(&asked).is_some_and(|value| value.factor.is_zero()) {
+    if asked.quantity().is_some_and(|value| value.factor.is_zero()) {
         return refuse(
             refusal::Cause::NotPositive,
             format!("the answer is rounded to {said}"),

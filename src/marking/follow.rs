@@ -116,9 +116,9 @@ fn followed(item: &item::Item, right: &ask::Fact, premises: &[&Earlier<'_>]) -> 
 /// Whether nothing was left to work out: the answer is the earlier answer again,
 /// or nought, or a ratio of one to one, where the right one is not.
 fn is_easier(fact: &ask::Fact, right: &ask::Fact, earlier: &Earlier<'_>) -> bool {
-    if let (Some(value), Some(right)) = (quantity(fact), quantity(right)) {
-        let same_again = Some(value) == quantity(&earlier.own);
-        let right_same_again = Some(right) == quantity(&earlier.right);
+    if let (Some(value), Some(right)) = (fact.quantity(), right.quantity()) {
+        let same_again = Some(value) == earlier.own.quantity();
+        let right_same_again = Some(right) == earlier.right.quantity();
         return (same_again && !right_same_again)
             || (value.factor.is_zero() && !right.factor.is_zero());
     }
@@ -128,14 +128,6 @@ fn is_easier(fact: &ask::Fact, right: &ask::Fact, earlier: &Earlier<'_>) -> bool
         return first == second && right_first != right_second;
     }
     false
-}
-
-fn quantity(fact: &ask::Fact) -> Option<number::Value> {
-    if let ask::Fact::Quantity { value, .. } = fact {
-        Some(*value)
-    } else {
-        None
-    }
 }
 
 /// Returns what an answer says, as a fact in the base unit.

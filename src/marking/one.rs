@@ -550,16 +550,7 @@ impl Judge<'_> {
     /// What the working shows, and whether it starts from the pupil's own earlier
     /// answer.
     fn shown(&self, own: Option<&ask::Fact>) -> (working::Shown, bool) {
-        let given = own.and_then(|fact| match fact {
-            ask::Fact::Quantity { value, .. } => Some(*value),
-            ask::Fact::Ratio(..)
-            | ask::Fact::Sense(_)
-            | ask::Fact::YesNo(_)
-            | ask::Fact::Which(_)
-            | ask::Fact::Name(_)
-            | ask::Fact::Job(_)
-            | ask::Fact::Choices(_) => None,
-        });
+        let given = own.and_then(ask::Fact::quantity);
         let item = self.one.item;
         let by = |mechanism, predictions| {
             working::shown(

@@ -76,16 +76,8 @@ fn thought(
 ) -> Vec<&'static misconception::Misconception> {
     let mut found: Vec<&'static misconception::Misconception> = Vec::new();
     for prediction in predictions {
-        let is_same = match &prediction.fact {
-            ask::Fact::Quantity { value, .. } => ends_in == Some(*value),
-            ask::Fact::Ratio(..)
-            | ask::Fact::Sense(_)
-            | ask::Fact::YesNo(_)
-            | ask::Fact::Which(_)
-            | ask::Fact::Name(_)
-            | ask::Fact::Job(_)
-            | ask::Fact::Choices(_) => false,
-        };
+        let predicted = prediction.fact.quantity();
+        let is_same = predicted.is_some() && predicted == ends_in;
         let known = prediction.misconception;
         if is_same && !known.slip && !found.contains(&known) {
             found.push(known);

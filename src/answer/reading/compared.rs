@@ -30,7 +30,7 @@ pub(super) fn read(atoms: &[Atom], scene: &scene::Scene, options: &[ListOption])
     {
         kept.truncate(index);
     }
-    let kept = ways::corrected(&kept, says, &mut doubts);
+    let kept = ways::corrected(&kept, ways::is_correction, says, &mut doubts);
     let pair = Pair { first, second };
     let found = pair.found(&kept);
     let candidates: Vec<Candidate> = found

@@ -387,7 +387,12 @@ pub(super) fn kept(atoms: &[Atom], doubts: &mut Vec<String>) -> Vec<Atom> {
             kept = after;
         }
     }
-    corrected(&kept, says, doubts)
+    corrected(&kept, is_correction, says, doubts)
+}
+
+/// Whether it takes back what stands before, where "no" is no answer.
+pub(super) fn is_correction(atom: &Atom) -> bool {
+    matches!(atom, Atom::Correction | Atom::No)
 }
 
 /// Leaves out what stands before a cross, or keeps only what stands before a tick.
@@ -407,16 +412,14 @@ pub(super) fn crossed_out(
     atoms.to_vec()
 }
 
-/// Takes what stands behind a correction.
+/// Takes what stands behind a correction: "sorry", "I mean", or what else is one here.
 pub(super) fn corrected(
     atoms: &[Atom],
+    corrects: impl Fn(&Atom) -> bool,
     says: impl Fn(&[Atom]) -> bool,
     doubts: &mut Vec<String>,
 ) -> Vec<Atom> {
-    let Some(index) = atoms
-        .iter()
-        .rposition(|atom| matches!(atom, Atom::Correction | Atom::No))
-    else {
+    let Some(index) = atoms.iter().rposition(corrects) else {
         return atoms.to_vec();
     };
     let (before, after) = atoms.split_at(index);

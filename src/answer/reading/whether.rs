@@ -20,7 +20,9 @@ pub(super) fn read(atoms: &[Atom], scene: &scene::Scene, options: &[ListOption])
             .any(|atom| matches!(atom, Atom::Yes | Atom::No))
     };
     let kept = ways::crossed_out(atoms, says_plainly, &mut doubts);
-    let kept = corrected(&kept, says_plainly, &mut doubts);
+    // "No" is an answer here.
+    let corrects = |atom: &Atom| *atom == Atom::Correction;
+    let kept = ways::corrected(&kept, corrects, says_plainly, &mut doubts);
     let plain = plain(&kept);
     let implied = implied(&kept, scene);
     let found = match (plain.as_slice(), implied) {
@@ -131,27 +133,6 @@ fn plain(atoms: &[Atom]) -> Vec<bool> {
         }
     }
     found
-}
-
-/// Takes what stands behind "sorry", "I mean"; here "no" alone is an answer.
-fn corrected(
-    atoms: &[Atom],
-    says: impl Fn(&[Atom]) -> bool,
-    doubts: &mut Vec<String>,
-) -> Vec<Atom> {
-    let Some(index) = atoms.iter().rposition(|atom| *atom == Atom::Correction) else {
-        return atoms.to_vec();
-    };
-    let (before, after) = atoms.split_at(index);
-    if says(after) {
-        doubts.push(reading::CORRECTED.to_owned());
-        after.to_vec()
-    } else if says(before) {
-        doubts.push(reading::UNCORRECTED.to_owned());
-        before.to_vec()
-    } else {
-        atoms.to_vec()
-    }
 }
 
 /// Whether both parts asked about are named.
