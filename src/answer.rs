@@ -67,9 +67,9 @@ pub enum Form {
         unit: Unit,
         /// How exactly it is wanted.
         precision: number::Precision,
-        /// The label of the part asked about, so that `A 9, B 3` can be read; empty
-        /// where no one part is.
-        part: String,
+        /// The labels of the part asked about and of what turns with it, so that
+        /// `A 9, B 3` can be read; none where no one part is asked about.
+        labels: Vec<String>,
     },
     /// A ratio `first : second`, in the printed order.
     Ratio {
@@ -354,7 +354,7 @@ pub fn number_text(value: number::Value) -> String {
 /// let form = answer::Form::Number {
 ///     unit: answer::Unit::Turns,
 ///     precision: number::Precision::Exact,
-///     part: "B".to_owned(),
+///     labels: vec!["B".to_owned()],
 /// };
 /// let typed = answer::Typed {
 ///     text: "it makes 2 ½ truns".to_owned(),

@@ -211,7 +211,7 @@ mod tests {
         Form::Number {
             unit,
             precision: number::Precision::Exact,
-            part: String::new(),
+            labels: Vec::new(),
         }
     }
 

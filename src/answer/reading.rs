@@ -92,7 +92,7 @@ fn read_text(text: &str, form: &Form) -> Reading {
         return with_doubt(read_text(&decimal, form), "a space in the number");
     }
     let reading = match form {
-        Form::Number { unit, part, .. } => quantity::read(&piece::pieces(&tokens), *unit, part),
+        Form::Number { unit, labels, .. } => quantity::read(&piece::pieces(&tokens), *unit, labels),
         Form::Ratio {
             first,
             second,

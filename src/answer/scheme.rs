@@ -206,7 +206,7 @@ mod tests {
         Form::Number {
             unit,
             precision,
-            part: String::new(),
+            labels: Vec::new(),
         }
     }
 

@@ -37,7 +37,7 @@ fn number() -> answer::Form {
     answer::Form::Number {
         unit: answer::Unit::Turns,
         precision: number::Precision::Exact,
-        part: String::new(),
+        labels: Vec::new(),
     }
 }
 

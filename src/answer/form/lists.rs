@@ -207,7 +207,10 @@ fn name_option(name: ask::PartName) -> ListOption {
             "chain wheel, chainwheel, sprocket wheel, chain sprocket, chain ring, sprocket gear",
             "chain gear",
         ),
-        PartName::Pulley => ("pulley wheel, belt pulley, belt wheel", ""),
+        PartName::Pulley => (
+            "pulley wheel, belt pulley, belt wheel, pulie, puly, pully, puley, pullie",
+            "",
+        ),
         PartName::Handle => ("crank, crank handle, winding handle", "lever"),
         PartName::Drum => ("winch drum, winch, winding drum", "barrel, spool, reel"),
         PartName::RoadWheel => ("road wheel, rolling wheel", "tyre"),

@@ -8,6 +8,7 @@ use crate::answer::reading::atom::word::force_word;
 use crate::answer::reading::atom::word::mended;
 use crate::answer::reading::atom::word::single_way;
 use crate::answer::reading::atom::word::speed;
+use crate::answer::reading::atom::word::without_doubles;
 use crate::answer::reading::atom::word::yes_no;
 use crate::answer::reading::direction;
 use crate::answer::reading::token;
@@ -389,9 +390,10 @@ impl Context<'_> {
             word if vocabulary::is_label(word) && word != "a" && self.names_a_thing() => {
                 Atom::Number(word.to_owned())
             }
-            word => match mended(word) {
-                Some(mended) => self.single(mended),
-                None => Atom::Unknown(word.to_owned()),
+            word => match (mended(word), without_doubles(word)) {
+                (Some(mended), _) => self.single(mended),
+                (None, Some(word)) => self.single(&word),
+                (None, None) => Atom::Unknown(word.to_owned()),
             },
         }
     }
@@ -416,6 +418,7 @@ impl Context<'_> {
     fn by_kind(&self, word: &str) -> Option<Atom> {
         match self.kind {
             Kind::Way => single_way(word)
+                .or_else(|| single_way(&without_doubles(word)?))
                 .filter(|_| self.has_slide() || self.is_whole)
                 .map(Atom::Way)
                 .or_else(|| self.whole_way(word)),
