@@ -8,6 +8,7 @@
 
 pub mod check;
 pub mod decision;
+mod explained;
 mod follow;
 pub mod handed_in;
 mod judge;
@@ -149,6 +150,9 @@ pub struct Mark {
     /// The same for equal answers to equal items, and only for those: what a
     /// decision goes by.
     pub code: String,
+    /// The same for like explanations of equal items: those in which the same ideas were
+    /// found; empty for every other answer.
+    pub like: String,
     /// What a person decided, where one did; `marks` is then theirs.
     pub decided: Option<Decided>,
 }

@@ -3,6 +3,7 @@
 use crate::answer::Form;
 use crate::answer::ListOption;
 use crate::answer::Unit;
+use crate::answer::explaining;
 use crate::answer::scene;
 use crate::answer::unit;
 use crate::gears::ask;
@@ -72,6 +73,12 @@ pub(super) fn form_for(
                     _ => true,
                 }),
             })
+        }
+        Ask::Why(explained) => {
+            no_number(wanted)?;
+            explaining::Explaining::of(mechanism, *explained)
+                .map(|explaining| Form::Explanation(Box::new(explaining)))
+                .ok_or_else(|| "ask: found why, but no idea explains the answer".to_owned())
         }
     }
 }
@@ -191,6 +198,7 @@ mod tests {
             Form::Number { unit, .. } => vec![unit.text().to_owned()],
             Form::Ratio { first, second, .. } => vec![first.clone(), second.clone()],
             Form::Gears { labels, .. } => labels.clone(),
+            Form::Explanation(explaining) => vec![explaining.expected()],
         }
     }
 

@@ -74,7 +74,8 @@ pub(super) fn quantity(fact: &ask::Fact) -> Option<number::Value> {
         | ask::Fact::Which(_)
         | ask::Fact::Name(_)
         | ask::Fact::Job(_)
-        | ask::Fact::Choices(_) => None,
+        | ask::Fact::Choices(_)
+        | ask::Fact::Reasons(_) => None,
     }
 }
 
@@ -185,7 +186,8 @@ fn digits(fact: &ask::Fact, form: &answer::Form) -> usize {
         | ask::Fact::Which(_)
         | ask::Fact::Name(_)
         | ask::Fact::Job(_)
-        | ask::Fact::Choices(_) => 0,
+        | ask::Fact::Choices(_)
+        | ask::Fact::Reasons(_) => 0,
     }
 }
 
@@ -214,7 +216,8 @@ pub(super) fn is_reversed(mechanism: &mechanism::Mechanism, ask: &ask::Ask) -> b
         | ask::Ask::Name(_)
         | ask::Ask::Job(_)
         | ask::Ask::Stages(_)
-        | ask::Ask::MeetAgain(..) => return false,
+        | ask::Ask::MeetAgain(..)
+        | ask::Ask::Why(_) => return false,
     };
     mechanism.givens.iter().any(|given| match given {
         mechanism::Given::Motion { part, .. }

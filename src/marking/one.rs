@@ -1,6 +1,7 @@
 //! One answer to one item: read, judged, with a reason.
 
 use crate::answer;
+use crate::answer::explaining;
 use crate::gears::ask;
 use crate::gears::mechanism;
 use crate::gears::solve;
@@ -8,6 +9,7 @@ use crate::gears::step;
 use crate::item;
 use crate::marking;
 use crate::marking::decision;
+use crate::marking::explained;
 use crate::marking::follow;
 use crate::marking::judge;
 use crate::marking::policy;
@@ -23,6 +25,9 @@ pub(super) struct One<'a> {
     pub(super) working: &'a answer::Typed,
     /// The earlier answers, not exactly right, that this one may have been worked from.
     pub(super) premises: &'a [&'a follow::Earlier<'a>],
+    /// The pupil's answer to the question that is explained here, where it was not
+    /// right.
+    pub(super) concluded: Option<&'a follow::Earlier<'a>>,
     pub(super) policy: &'a policy::Policy,
 }
 
@@ -65,6 +70,7 @@ struct Finding {
     reason: String,
     check: String,
     own: Option<ask::Fact>,
+    like: String,
 }
 
 impl Finding {
@@ -77,6 +83,7 @@ impl Finding {
             reason: reason.into(),
             check: String::new(),
             own: None,
+            like: String::new(),
         }
     }
 }
@@ -123,6 +130,7 @@ fn outcome(one: &One<'_>, expected: &str, finding: Finding, judge: Option<Judge<
         .iter()
         .filter(|_| is_followed)
         .map(|earlier| earlier.said.as_str())
+        .chain(one.concluded.map(|earlier| earlier.said.as_str()))
         .collect();
     let code = decision::code(
         &decision::Answered {
@@ -156,6 +164,7 @@ fn outcome(one: &One<'_>, expected: &str, finding: Finding, judge: Option<Judge<
             reason: finding.reason,
             check: finding.check,
             code,
+            like: finding.like,
             decided: None,
         },
         said: finding.own.zip(judge.map(|judge| judge.fact)),
@@ -165,6 +174,9 @@ fn outcome(one: &One<'_>, expected: &str, finding: Finding, judge: Option<Judge<
 
 impl Judge<'_> {
     fn find(&self) -> Finding {
+        if let answer::Form::Explanation(explaining) = &self.one.item.form {
+            return self.explained(explaining);
+        }
         match answer::read(self.one.typed, &self.one.item.form) {
             answer::Reading::Blank => self.blank(),
             answer::Reading::DontKnow => {
@@ -174,6 +186,54 @@ impl Judge<'_> {
             answer::Reading::OtherKind { why } => self.other_kind(&why),
             answer::Reading::Read(candidates) => self.read(&candidates),
             answer::Reading::Several(candidates) => self.several(&candidates),
+        }
+    }
+
+    /// An explanation: proposed by the ideas found in it, for a person to decide.
+    fn explained(&self, explaining: &explaining::Explaining) -> Finding {
+        let mut explaining = explaining.clone();
+        explaining.concluded = self.one.concluded.map(|earlier| earlier.own.clone());
+        let form = answer::Form::Explanation(Box::new(explaining.clone()));
+        let candidates = match answer::read(self.one.typed, &form) {
+            answer::Reading::Blank => {
+                return Finding::nothing(marking::State::Blank, "Nothing was typed.");
+            }
+            answer::Reading::DontKnow => {
+                return Finding::nothing(marking::State::Blank, "The pupil says they do not know.");
+            }
+            answer::Reading::Unreadable { why } | answer::Reading::OtherKind { why } => {
+                return self.unreadable(why);
+            }
+            answer::Reading::Read(candidates) | answer::Reading::Several(candidates) => candidates,
+        };
+        let Some((candidate, explanation)) = candidates.iter().find_map(|candidate| {
+            let answer::Given::Explanation(explanation) = &candidate.given else {
+                return None;
+            };
+            Some((candidate, explanation))
+        }) else {
+            return self.unreadable("nothing could be read".to_owned());
+        };
+        let item = self.one.item;
+        let earlier = self
+            .one
+            .concluded
+            .map_or_else(String::new, |it| format!("{} {}", it.item.number, it.said));
+        let proposal = explained::propose(item, &explaining, explanation);
+        let reason = if earlier.is_empty() {
+            proposal.reason
+        } else {
+            format!("{} Before, the pupil answered {earlier}.", proposal.reason)
+        };
+        Finding {
+            read_as: candidate.said.clone(),
+            marks: proposal.marks,
+            state: state(proposal.marks, item.marks),
+            misconceptions: proposal.misconceptions,
+            reason,
+            check: proposal.check,
+            own: None,
+            like: explained::likeness(item, &explaining, explanation, &earlier),
         }
     }
 
@@ -195,6 +255,7 @@ impl Judge<'_> {
                     reason: "The answer stands in the working, and it is right.".to_owned(),
                     check: "the answer stands in the working only".to_owned(),
                     own: follow::fact_of(&candidate.given, &self.one.item.form),
+                    like: String::new(),
                 };
             }
         }
@@ -278,6 +339,7 @@ impl Judge<'_> {
             reason,
             check: checks.join("; "),
             own: follow::fact_of(&first.given, &self.one.item.form),
+            like: String::new(),
         };
         // What is right but for its digits or its unit has shown its method.
         let is_nearly_right = verdict.is_recognised && verdict.misconceptions.is_empty();
@@ -513,7 +575,8 @@ impl Judge<'_> {
             | ask::Fact::Which(_)
             | ask::Fact::Name(_)
             | ask::Fact::Job(_)
-            | ask::Fact::Choices(_) => None,
+            | ask::Fact::Choices(_)
+            | ask::Fact::Reasons(_) => None,
         });
         let item = self.one.item;
         let by = |mechanism, predictions| {

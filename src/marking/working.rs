@@ -84,7 +84,8 @@ fn thought(
             | ask::Fact::Which(_)
             | ask::Fact::Name(_)
             | ask::Fact::Job(_)
-            | ask::Fact::Choices(_) => false,
+            | ask::Fact::Choices(_)
+            | ask::Fact::Reasons(_) => false,
         };
         let known = prediction.misconception;
         if is_same && !known.slip && !found.contains(&known) {

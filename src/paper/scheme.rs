@@ -228,7 +228,8 @@ fn is_below_nought(fact: &ask::Fact) -> bool {
         | ask::Fact::Which(_)
         | ask::Fact::Name(_)
         | ask::Fact::Job(_)
-        | ask::Fact::Choices(_) => false,
+        | ask::Fact::Choices(_)
+        | ask::Fact::Reasons(_) => false,
     }
 }
 

@@ -12,6 +12,8 @@ use serde::Serialize;
 
 /// The most characters of a name or class that are printed.
 const LONGEST_NAME: usize = 60;
+/// How many lines there are for an explanation worth one mark; more marks have one more.
+const LINES: u8 = 2;
 /// The most characters of a title that are printed.
 const LONGEST_TITLE: usize = 120;
 
@@ -73,6 +75,8 @@ enum Space {
     List { options: Vec<String> },
     /// The gears in the box, and a line for each one to choose.
     Gears { labels: Vec<String>, from: Vec<u32> },
+    /// Lines to write on.
+    Lines { count: u8 },
 }
 
 /// Returns what the template of the sheets prints.
@@ -194,6 +198,9 @@ fn space(item: &item::Item) -> Space {
         answer::Form::Gears { labels, from, .. } => Space::Gears {
             labels: said::choice_labels(item, labels),
             from: from.clone(),
+        },
+        answer::Form::Explanation(_) => Space::Lines {
+            count: LINES + u8::from(item.marks > 1),
         },
     }
 }

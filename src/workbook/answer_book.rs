@@ -257,9 +257,10 @@ fn list_entries(item: &item::Item) -> Vec<String> {
         answer::Form::List { options, .. } => {
             options.iter().map(|option| option.text.clone()).collect()
         }
-        answer::Form::Number { .. } | answer::Form::Ratio { .. } | answer::Form::Gears { .. } => {
-            Vec::new()
-        }
+        answer::Form::Number { .. }
+        | answer::Form::Ratio { .. }
+        | answer::Form::Gears { .. }
+        | answer::Form::Explanation(_) => Vec::new(),
     }
 }
 

@@ -1,9 +1,11 @@
 //! A class doing its homework: every answer as written, and why.
 
+use super::because;
 use super::hand;
 use super::pupil;
 use super::school;
 use std::collections::BTreeMap;
+use toothmark::gears::ask;
 use toothmark::homework;
 use toothmark::seed;
 
@@ -53,6 +55,9 @@ pub(crate) fn done_by(
             let mut stream = seed::Stream::named(&name, 1);
             let thought = pupil::think(&pupil.mind, item, index, &mut stream);
             let text = match (&thought.fact, &thought.truth) {
+                (Some(ask::Fact::Reasons(reasons)), truth) => {
+                    because::write(reasons, truth, hand, &mut stream)
+                }
                 (Some(fact), _) => {
                     let text = hand::write(fact, &item.form, hand, &mut stream);
                     hand::muddle(text, &item.form, &mut stream)

@@ -57,7 +57,8 @@ fn plain(fact: &ask::Fact, form: &answer::Form) -> String {
         | ask::Fact::YesNo(_)
         | ask::Fact::Which(_)
         | ask::Fact::Name(_)
-        | ask::Fact::Job(_) => answer::expected(fact, form),
+        | ask::Fact::Job(_)
+        | ask::Fact::Reasons(_) => answer::expected(fact, form),
     }
 }
 
@@ -73,6 +74,8 @@ fn lively(plain: &str, form: &answer::Form, pick: u64) -> String {
             _ => plain.to_owned(),
         },
         answer::Form::List { .. } => list_words(plain, pick),
+        // Explanations have a hand of their own.
+        answer::Form::Explanation(_) => plain.to_owned(),
         answer::Form::Gears { .. } => match pick {
             0 | 1 => plain.replace(" and ", ", "),
             2 => plain.replace(" and ", " & "),

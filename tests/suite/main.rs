@@ -6,6 +6,7 @@ mod by_hand;
 mod command_line;
 mod decisions;
 mod drawing;
+mod explanations;
 mod golden;
 mod homeworks;
 mod house_rules;
