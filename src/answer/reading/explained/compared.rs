@@ -335,6 +335,14 @@ impl Reading<'_> {
                 Outcome::Wrong
             }
         };
+        let times = self
+            .text
+            .signs
+            .iter()
+            .any(|sign| matches!(sign, Sign::Times(_)));
+        if statement.is_pushed || (statement.is_name && !times) {
+            return Outcome::Unclear;
+        }
         match statement.subject {
             Subject::Someone => Outcome::Unclear,
             Subject::Other => outcome(!explains),
@@ -442,15 +450,25 @@ impl Reading<'_> {
 
     /// "It only has 8 teeth": of the one that is asked about, where none is named.
     fn one_number(&self, claims: &mut Claims<'_>, idea: (Idea, Degree), told: number::Number) {
+        let has_pace = self
+            .text
+            .signs
+            .iter()
+            .any(|sign| matches!(sign, Sign::Pace(_)));
+        let Some(answered) = self.answered else {
+            claims.touches(idea.0);
+            return;
+        };
+        // "A has 8" says a fact; only with "so it is quick" is it a reason.
         let names_a_part = self
             .text
             .signs
             .iter()
-            .any(|sign| matches!(sign, Sign::Part(_)));
-        let (Some(answered), false) = (self.answered, names_a_part) else {
+            .any(|sign| matches!(sign, Sign::Part(part) if *part != answered || !has_pace));
+        if names_a_part {
             claims.touches(idea.0);
             return;
-        };
+        }
         let own = self.size(answered);
         let other = self.size(self.pair.other(answered));
         let is_right = match idea.1 {

@@ -72,10 +72,27 @@ const PHRASES: &[(&str, &[Sign])] = &[
     ("less teeth", &[Sign::Size(Degree::Less)]),
     ("more tooth", &[Sign::Size(Degree::More)]),
     ("less tooth", &[Sign::Size(Degree::Less)]),
-    ("big one", &[Sign::Size(Degree::More)]),
-    ("small one", &[Sign::Size(Degree::Less)]),
-    ("big gear", &[Sign::Size(Degree::More)]),
-    ("small gear", &[Sign::Size(Degree::Less)]),
+    ("big one", &[Sign::Size(Degree::More), Sign::Gears]),
+    ("small one", &[Sign::Size(Degree::Less), Sign::Gears]),
+    ("big gear", &[Sign::Size(Degree::More), Sign::Gears]),
+    ("small gear", &[Sign::Size(Degree::Less), Sign::Gears]),
+    ("teeth less", &[Sign::Size(Degree::Less)]),
+    ("teeth more", &[Sign::Size(Degree::More)]),
+    ("not as many teeth", &[Sign::Size(Degree::Less)]),
+    ("not as big", &[Sign::Size(Degree::Less)]),
+    ("not as wide", &[Sign::Size(Degree::Less)]),
+    ("not as small", &[Sign::Size(Degree::More)]),
+    ("not as fast", &[Sign::Pace(Degree::Less)]),
+    ("not turn as fast", &[Sign::Pace(Degree::Less)]),
+    ("not as slow", &[Sign::Pace(Degree::More)]),
+    ("not as strong", &[Sign::Power(Degree::Less)]),
+    ("no matter size", &[Sign::SameSize]),
+    ("turn more slow", &[Sign::Pace(Degree::Less)]),
+    ("turn more fast", &[Sign::Pace(Degree::More)]),
+    ("turn less fast", &[Sign::Pace(Degree::Less)]),
+    ("turn other", &[Sign::OtherWay]),
+    ("turn other gear", &[Sign::Turns, Sign::Other]),
+    ("turn other one", &[Sign::Turns, Sign::Other]),
     ("big teeth", &[Sign::OtherTeeth]),
     ("small teeth", &[Sign::OtherTeeth]),
     ("small gap", &[Sign::OtherTeeth]),
@@ -147,6 +164,10 @@ const PHRASES: &[(&str, &[Sign])] = &[
     ("idler", &[Sign::Between]),
     ("matter", &[Sign::Matter]),
     ("change", &[Sign::Change]),
+    ("alternate", &[Sign::Change, Sign::Each]),
+    ("make", &[Sign::Make]),
+    ("need", &[Sign::Need]),
+    ("only", &[Sign::Only]),
     ("back", &[Sign::Back]),
     ("each", &[Sign::Each]),
     ("every", &[Sign::Each]),
@@ -277,7 +298,7 @@ fn times(pieces: &[Piece]) -> Option<(Sign, usize)> {
         }
         if is_any(pieces.get(place), &["big", "small"])
             && (says_times || !needs_times)
-            && !is_any(pieces.get(place + 1), &["one", "gear"])
+            && !(needs_times && is_any(pieces.get(place + 1), &["one", "gear"]))
         {
             return Some((Sign::Size(degree), place + 1));
         }

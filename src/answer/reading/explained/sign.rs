@@ -74,6 +74,12 @@ pub(super) enum Sign {
     Push,
     /// Drives.
     Drive,
+    /// Makes it do something.
+    Make,
+    /// Needs: it is not so yet.
+    Need,
+    /// Only.
+    Only,
     /// Teeth.
     Teeth,
     /// Teeth of another size.
@@ -239,6 +245,8 @@ fn pieces(words: &[atom::Word], explaining: &explaining::Explaining) -> Vec<Piec
             taken = count;
         } else if let Some(number) = number_of(text) {
             pieces.push(Piece::Number(number));
+        } else if text == "as" && pieces.last() != Some(&Piece::Word("not")) {
+            // "twice as fast", "as many": it matters only in "not as fast".
         } else if let Some(plain) = spelling::plain(text) {
             pieces.push(Piece::Word(plain));
         } else if !spelling::is_idle(text) && text != "a" && text != "an" {

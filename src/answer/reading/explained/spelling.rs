@@ -21,7 +21,7 @@ const SPELLINGS: &[(&str, &str)] = &[
     (
         "fast",
         "fast faster fastest quick quicker quickest quickly qwick qwicker speedy speedier rapid \
-         faser fater fatser speeds",
+         faser fater fatser speeds sooner",
     ),
     (
         "slow",
@@ -47,7 +47,7 @@ const SPELLINGS: &[(&str, &str)] = &[
     ("other", "other uther uver othe"),
     (
         "opposite",
-        "opposite opposites opposit oposite opposing reverse reversed contrary opersite",
+        "opposite opposites opposit oposite opposing contrary opersite",
     ),
     (
         "way",
@@ -134,8 +134,9 @@ const SPELLINGS: &[(&str, &str)] = &[
     (
         "change",
         "change changes changed changing swap swaps swapped swop swops flip flips flipped \
-         alternate alternates alternating switch switches switched",
+         switch switches switched reverse reverses reversed",
     ),
+    ("alternate", "alternate alternates alternating"),
     ("back", "back"),
     (
         "matter",
@@ -174,12 +175,16 @@ const SPELLINGS: &[(&str, &str)] = &[
     ("two", "two 2"),
     ("arm", "arm lever"),
     ("rack", "rack bar"),
+    ("make", "make makes made"),
+    ("need", "need needs needed"),
+    ("only", "only"),
+    ("as", "as"),
 ];
 
 /// Words that are left out: they change nothing.
 const IDLE: &str = "\
     the is are was were be being been has have had having got gets get must should would will \
-    does do did can could of very really always only just as to for in on at by with from \
+    does do did can could of very really always just to for in on at by with from \
     u i you we my its which what who when if up down out into any some our your also too";
 
 /// Returns the one spelling of a word; nothing for a word that says nothing here.

@@ -35,8 +35,10 @@ pub(super) struct Statement {
     pub(super) subject: Subject,
     /// The clause it stands in.
     pub(super) clause: usize,
-    /// Whether something is said to push between the subject and the statement.
+    /// Whether its clause says that something pushes or makes another thing do it.
     pub(super) is_pushed: bool,
+    /// Whether it only names what the rest of its clause is said of: "the big gear ...".
+    pub(super) is_name: bool,
 }
 
 /// A text as statements in clauses.
@@ -70,11 +72,26 @@ impl Statements {
                 found.links.push(*sign);
                 clause = Clause::default();
             } else {
+                found.note_clause(*sign, last);
                 clause.take(*sign, last, found.links.len() - 1, &mut found.all);
             }
             last = *sign;
         }
         found
+    }
+
+    /// Notes what comes later in a clause about the statements in it.
+    fn note_clause(&mut self, sign: Sign, last: Sign) {
+        let here = self.links.len() - 1;
+        let statements = self.all.iter_mut().filter(|it| it.clause == here);
+        for statement in statements {
+            statement.is_pushed |= matches!(sign, Sign::Push | Sign::Make);
+            let goes_on = !matches!(sign, Sign::Gears | Sign::Than) && last == Sign::Gears;
+            statement.is_name |= goes_on
+                && statement.quality == Quality::Size
+                && !statement.is_pushed
+                && statement.subject == Subject::Implied;
+        }
     }
 
     /// The statements of a clause about one quality.
@@ -172,7 +189,7 @@ impl Clause {
     fn take(&mut self, sign: Sign, last: Sign, clause: usize, all: &mut Vec<Statement>) {
         self.is_compared |= sign == Sign::Than;
         self.is_denied |= matches!(sign, Sign::Not | Sign::None);
-        self.is_pushed |= sign == Sign::Push;
+        self.is_pushed |= matches!(sign, Sign::Push | Sign::Make);
         if let Some(subject) = subject_of(sign).filter(|_| !self.is_compared) {
             self.subject = Some(subject);
         }
@@ -198,6 +215,7 @@ impl Clause {
             subject: self.subject.unwrap_or(Subject::Implied),
             clause,
             is_pushed: self.is_pushed,
+            is_name: false,
         });
     }
 }

@@ -32,7 +32,8 @@ fn conclusion(text: &Text<'_>) -> Option<bool> {
         let denies = plain
             .windows(2)
             .any(|pair| matches!(pair, [Sign::Not, Sign::Turns | Sign::Because | Sign::Break]));
-        if denies || plain.last() == Some(&Sign::Not) || text.has(Sign::Jams) {
+        let ends_so = plain.last() == Some(&Sign::Not) && !text.has(Sign::But);
+        if denies || ends_so || text.has(Sign::Jams) {
             Some(false)
         } else {
             (plain.first() == Some(&Sign::Turns)).then_some(true)
@@ -47,7 +48,14 @@ fn directions(text: &Text<'_>, claims: &mut Claims<'_>) {
         matches!(pair, [one, other] if one.sense != other.sense
             && (one.part == other.part || other.part.is_none()))
     });
-    if wants_both || text.has(Sign::BothWays) || text.has(Sign::Fight) {
+    let clash = text.has(Sign::Touch)
+        && said.iter().enumerate().any(|(index, one)| {
+            said.iter()
+                .skip(index + 1)
+                .any(|other| one.part != other.part && one.sense == other.sense)
+        })
+        && text.has(Sign::But);
+    if wants_both || clash || text.has(Sign::BothWays) || text.has(Sign::Fight) {
         claims.says(Idea::BothWaysAtOnce);
     } else {
         ways::senses(text, claims);
@@ -90,6 +98,8 @@ fn loops(text: &Text<'_>, claims: &mut Claims<'_>, is_wrong: bool) {
     };
     let says_wrongly = is_wrong && (is_loop || text.has(Sign::Push) || text.has(Sign::Jams));
     match parity {
+        // "You need an even number": of what is not so here.
+        Some(false) if text.has(Sign::Need) => claims.says(idea),
         Some(false) => claims.denies(idea),
         Some(true) | None if says_wrongly => claims.denies(idea),
         Some(true) => claims.says(idea),
@@ -141,7 +151,7 @@ fn worm(text: &Text<'_>, claims: &mut Claims<'_>, is_wrong: bool) {
     }
     if is_wrong {
         claims.denies(Idea::WormNotDriven);
-    } else if text.has_any(&[Sign::Not, Sign::OneWay, Sign::OtherWay]) {
+    } else if text.has_any(&[Sign::Not, Sign::OneWay, Sign::OtherWay, Sign::Only]) {
         claims.says(Idea::WormNotDriven);
     } else {
         claims.touches(Idea::WormNotDriven);

@@ -106,7 +106,7 @@ fn meshes(text: &Text<'_>, claims: &mut Claims<'_>, is_wrong: bool) {
             claims.says(Idea::MeshOpposite);
         }
     }
-    if text.has(Sign::Change) && text.has(Sign::Each) {
+    if text.has(Sign::Change) && (text.has(Sign::Each) || is_direction) && !text.has(Sign::Not) {
         claims.says(Idea::MeshOpposite);
     }
     let same_way_is_wrong = is_direction || text.has_any(&[Sign::All, Sign::Gears]);
