@@ -199,6 +199,7 @@ mod tests {
             ask::Fact::Name(name) => format!("{name:?}"),
             ask::Fact::Job(job) => format!("{job:?}"),
             ask::Fact::Choices(choices) => format!("{choices:?}"),
+            ask::Fact::Reasons(reasons) => format!("{reasons:?}"),
         }
     }
 

@@ -57,13 +57,21 @@ pub struct Explanation {
 }
 
 impl Explaining {
-    /// Returns what an explanation may speak of; nothing where the question cannot
-    /// be explained.
-    pub(super) fn of(mechanism: &mechanism::Mechanism, explained: ask::Explained) -> Option<Self> {
+    /// Returns what an explanation may speak of; without ideas where the question
+    /// cannot be explained, which the solver tells.
+    pub(super) fn of(mechanism: &mechanism::Mechanism, explained: ask::Explained) -> Self {
         let ask = explained.ask();
-        let worked = solve::answer(mechanism, &ask::Ask::Why(explained)).ok()?;
-        let ask::Fact::Reasons(reasons) = worked.fact else {
-            return None;
+        let reasons = match solve::answer(mechanism, &ask::Ask::Why(explained)) {
+            Ok(solve::Worked {
+                fact: ask::Fact::Reasons(reasons),
+                ..
+            }) => reasons,
+            Ok(_) | Err(_) => idea::Reasons {
+                conclusion: Box::new(ask::Fact::YesNo(false)),
+                key: Vec::new(),
+                beside: Vec::new(),
+                ground: idea::Ground::default(),
+            },
         };
         let options = match explained {
             ask::Explained::Direction(part) => lists::directions(mechanism, part),
@@ -72,7 +80,7 @@ impl Explaining {
                 lists::which_of(mechanism, (first, second))
             }
         };
-        Some(Self {
+        Self {
             explained,
             reasons,
             options,
@@ -83,7 +91,7 @@ impl Explaining {
                 .map(|part| scene::size(&part.kind))
                 .collect(),
             concluded: None,
-        })
+        }
     }
 
     /// Returns an answer to the question that is explained, as lists show it.

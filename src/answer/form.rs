@@ -76,9 +76,8 @@ pub(super) fn form_for(
         }
         Ask::Why(explained) => {
             no_number(wanted)?;
-            explaining::Explaining::of(mechanism, *explained)
-                .map(|explaining| Form::Explanation(Box::new(explaining)))
-                .ok_or_else(|| "ask: found why, but no idea explains the answer".to_owned())
+            let explaining = explaining::Explaining::of(mechanism, *explained);
+            Ok(Form::Explanation(Box::new(explaining)))
         }
     }
 }

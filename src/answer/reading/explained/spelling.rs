@@ -245,7 +245,7 @@ mod tests {
     #[test]
     fn every_spelling_stands_for_one_word() {
         let mut seen = BTreeSet::new();
-        for (plain, spellings) in SPELLINGS {
+        for (_, spellings) in SPELLINGS {
             for spelling in spellings.split_whitespace() {
                 assert!(seen.insert(spelling), "{spelling}");
                 assert!(!is_idle(spelling), "{spelling}");
