@@ -9,6 +9,9 @@ use crate::gears::mechanism;
 use crate::gears::solve;
 use crate::number;
 
+/// Why every explanation asks for a look.
+pub const WHY_LOOK: &str = "an explanation";
+
 /// What is explained, and what an explanation may speak of.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Explaining {

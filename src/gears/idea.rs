@@ -97,7 +97,7 @@ const WORDS: [Words; 26] = [
     words(
         Idea::TeethGiveTimes,
         "teeth-give-times",
-        "the teeth say how many times as often it turns",
+        "the teeth say how many times as much",
         "another number of times",
     ),
     words(
@@ -314,14 +314,12 @@ mod tests {
     fn every_idea_has_words_of_its_own() {
         let ideas: BTreeSet<Idea> = Idea::all().collect();
         assert_eq!(ideas.len(), WORDS.len());
-        for texts in [
-            Idea::id as fn(Idea) -> &'static str,
-            Idea::name,
-            Idea::wrong,
-        ] {
-            let told: BTreeSet<&str> = Idea::all().map(texts).collect();
-            assert_eq!(told.len(), WORDS.len());
-        }
+        let told = |text: fn(&Words) -> &'static str| -> usize {
+            WORDS.iter().map(text).collect::<BTreeSet<&str>>().len()
+        };
+        assert_eq!(told(|words| words.id), WORDS.len());
+        assert_eq!(told(|words| words.name), WORDS.len());
+        assert_eq!(told(|words| words.wrong), WORDS.len());
         assert!(Idea::all().is_sorted());
         assert!(ideas.contains(&Idea::WormNotDriven));
     }

@@ -136,16 +136,13 @@ fn gathered(
             .get(&kind)
             .and_then(|place| found.get_mut(*place))
             .filter(|known| known.answers.len() < MOST_TEXTS);
-        match known {
-            Some(known) => {
-                known.pupil_ids.extend(row.pupil_ids);
-                known.answers.extend(row.answers);
-                known.pupil_ids.sort_by_key(|id| places.get(id).copied());
-            }
-            None => {
-                last.insert(kind, found.len());
-                found.push(row);
-            }
+        if let Some(known) = known {
+            known.pupil_ids.extend(row.pupil_ids);
+            known.answers.extend(row.answers);
+            known.pupil_ids.sort_by_key(|id| places.get(id).copied());
+        } else {
+            last.insert(kind, found.len());
+            found.push(row);
         }
     }
     found

@@ -1,6 +1,7 @@
 //! What an explanation is worth: a proposal, by the ideas found in it. It is never
 //! settled without a person.
 
+use crate::answer;
 use crate::answer::explaining;
 use crate::answer::explaining::Polarity;
 use crate::gears::ask;
@@ -9,38 +10,92 @@ use crate::gears::mechanism;
 use crate::gears::notation;
 use crate::item;
 use crate::marking::decision;
+use crate::marking::one;
 use crate::misconception;
+
+/// What became of an explanation.
+pub(super) enum Outcome {
+    /// Nothing was typed, or that they do not know; and the reason that says so.
+    Nothing(&'static str),
+    /// Nothing can be read, and why.
+    Unreadable(String),
+    /// A proposal.
+    Proposed(Proposal),
+}
 
 /// What is proposed.
 pub(super) struct Proposal {
+    pub(super) read_as: String,
     pub(super) marks: u8,
     pub(super) misconceptions: Vec<&'static misconception::Misconception>,
     pub(super) reason: String,
     /// Why a person should look; never empty.
     pub(super) check: String,
+    /// The same for like explanations of equal items.
+    pub(super) like: String,
 }
 
-/// Returns what an explanation is worth: a mark for each idea that explains the
-/// answer, as many as the question gives, and one off for each idea the wrong way
-/// round and for a wrong conclusion.
-pub(super) fn propose(
+/// Returns what an explanation is worth.
+pub(super) fn read(one: &one::One<'_>, explaining: &explaining::Explaining) -> Outcome {
+    let mut explaining = explaining.clone();
+    explaining.concluded = one.concluded.map(|earlier| earlier.own.clone());
+    let form = answer::Form::Explanation(Box::new(explaining.clone()));
+    let candidates = match answer::read(one.typed, &form) {
+        answer::Reading::Blank => return Outcome::Nothing("Nothing was typed."),
+        answer::Reading::DontKnow => {
+            return Outcome::Nothing("The pupil says they do not know.");
+        }
+        answer::Reading::Unreadable { why } | answer::Reading::OtherKind { why } => {
+            return Outcome::Unreadable(why);
+        }
+        answer::Reading::Read(candidates) | answer::Reading::Several(candidates) => candidates,
+    };
+    let found = candidates.iter().find_map(|candidate| {
+        let answer::Given::Explanation(said) = &candidate.given else {
+            return None;
+        };
+        Some((candidate, said))
+    });
+    let Some((candidate, said)) = found else {
+        return Outcome::Unreadable("nothing could be read".to_owned());
+    };
+    let earlier = one
+        .concluded
+        .map_or_else(String::new, |it| format!("{} {}", it.item.number, it.said));
+    let mut reason = reason(
+        one.item,
+        &explaining,
+        said,
+        marks(one.item, &explaining, said),
+    );
+    if !earlier.is_empty() {
+        reason = format!("{reason} Before, the pupil answered {earlier}.");
+    }
+    Outcome::Proposed(Proposal {
+        read_as: candidate.said.clone(),
+        marks: marks(one.item, &explaining, said),
+        misconceptions: shown(one.item, &explaining, said),
+        reason,
+        check: check(said, &candidate.sureness),
+        like: likeness(one.item, &explaining, said, &earlier),
+    })
+}
+
+/// A mark for each idea that explains the answer, as many as the question gives, and
+/// one off for each idea the wrong way round and for a wrong conclusion.
+fn marks(
     item: &item::Item,
     explaining: &explaining::Explaining,
     said: &explaining::Explanation,
-) -> Proposal {
+) -> u8 {
     let key = &explaining.reasons.key;
-    let found: Vec<Idea> = said.with(Polarity::True).collect();
-    let wrong: Vec<Idea> = said.with(Polarity::Against).collect();
-    let earning = found.iter().filter(|idea| key.contains(idea)).count();
-    let costs = wrong.len() + usize::from(is_wrong(explaining, said));
+    let earning = said
+        .with(Polarity::True)
+        .filter(|idea| key.contains(idea))
+        .count();
+    let costs = said.with(Polarity::Against).count() + usize::from(is_wrong(explaining, said));
     let earned = u8::try_from(earning).unwrap_or(u8::MAX).min(item.marks);
-    let marks = earned.saturating_sub(u8::try_from(costs).unwrap_or(u8::MAX));
-    Proposal {
-        marks,
-        misconceptions: shown(item, explaining, said),
-        reason: reason(item, explaining, said, marks),
-        check: check(said),
-    }
+    earned.saturating_sub(u8::try_from(costs).unwrap_or(u8::MAX))
 }
 
 /// Whether the explanation says an answer that is not the right one.
@@ -50,7 +105,8 @@ fn is_wrong(explaining: &explaining::Explaining, said: &explaining::Explanation)
         .is_some_and(|conclusion| *conclusion != *explaining.reasons.conclusion)
 }
 
-fn check(said: &explaining::Explanation) -> String {
+/// Why a person should look: the reading's own reason too, where it has one.
+fn check(said: &explaining::Explanation, sureness: &answer::Sureness) -> String {
     let what = if said.ideas.is_empty() {
         "an explanation in which no idea was found"
     } else if said.with(Polarity::Unclear).next().is_some() {
@@ -58,7 +114,15 @@ fn check(said: &explaining::Explanation) -> String {
     } else {
         "an explanation: please read it"
     };
-    what.to_owned()
+    let own = match sureness {
+        answer::Sureness::Sure => "",
+        answer::Sureness::Check { why } | answer::Sureness::Loose { why } => why.as_str(),
+    };
+    let further = own
+        .split("; ")
+        .filter(|why| !why.is_empty() && *why != explaining::WHY_LOOK);
+    let all: Vec<&str> = std::iter::once(what).chain(further).collect();
+    all.join("; ")
 }
 
 /// The reason, in plain sentences: what was found, what goes the wrong way, and what
@@ -194,7 +258,7 @@ fn shown(
 
 /// Returns the same text for like explanations, and only for those: of equal items,
 /// with the same ideas the same way round, and equally right in what they answer.
-pub(super) fn likeness(
+fn likeness(
     item: &item::Item,
     explaining: &explaining::Explaining,
     said: &explaining::Explanation,

@@ -191,49 +191,19 @@ impl Judge<'_> {
 
     /// An explanation: proposed by the ideas found in it, for a person to decide.
     fn explained(&self, explaining: &explaining::Explaining) -> Finding {
-        let mut explaining = explaining.clone();
-        explaining.concluded = self.one.concluded.map(|earlier| earlier.own.clone());
-        let form = answer::Form::Explanation(Box::new(explaining.clone()));
-        let candidates = match answer::read(self.one.typed, &form) {
-            answer::Reading::Blank => {
-                return Finding::nothing(marking::State::Blank, "Nothing was typed.");
-            }
-            answer::Reading::DontKnow => {
-                return Finding::nothing(marking::State::Blank, "The pupil says they do not know.");
-            }
-            answer::Reading::Unreadable { why } | answer::Reading::OtherKind { why } => {
-                return self.unreadable(why);
-            }
-            answer::Reading::Read(candidates) | answer::Reading::Several(candidates) => candidates,
-        };
-        let Some((candidate, explanation)) = candidates.iter().find_map(|candidate| {
-            let answer::Given::Explanation(explanation) = &candidate.given else {
-                return None;
-            };
-            Some((candidate, explanation))
-        }) else {
-            return self.unreadable("nothing could be read".to_owned());
-        };
-        let item = self.one.item;
-        let earlier = self
-            .one
-            .concluded
-            .map_or_else(String::new, |it| format!("{} {}", it.item.number, it.said));
-        let proposal = explained::propose(item, &explaining, explanation);
-        let reason = if earlier.is_empty() {
-            proposal.reason
-        } else {
-            format!("{} Before, the pupil answered {earlier}.", proposal.reason)
-        };
-        Finding {
-            read_as: candidate.said.clone(),
-            marks: proposal.marks,
-            state: state(proposal.marks, item.marks),
-            misconceptions: proposal.misconceptions,
-            reason,
-            check: proposal.check,
-            own: None,
-            like: explained::likeness(item, &explaining, explanation, &earlier),
+        match explained::read(self.one, explaining) {
+            explained::Outcome::Nothing(reason) => Finding::nothing(marking::State::Blank, reason),
+            explained::Outcome::Unreadable(why) => self.unreadable(why),
+            explained::Outcome::Proposed(proposal) => Finding {
+                read_as: proposal.read_as,
+                marks: proposal.marks,
+                state: state(proposal.marks, self.one.item.marks),
+                misconceptions: proposal.misconceptions,
+                reason: proposal.reason,
+                check: proposal.check,
+                own: None,
+                like: proposal.like,
+            },
         }
     }
 

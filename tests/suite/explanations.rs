@@ -3,6 +3,7 @@
 //! settles none of them.
 
 use crate::marking::{Question, item, response};
+use proptest::prelude::{ProptestConfig, Strategy};
 use std::collections::{BTreeMap, BTreeSet};
 use toothmark::answer;
 use toothmark::answer::explaining::Polarity;
@@ -159,3 +160,87 @@ fn explanations_are_understood_as_a_teacher_understands_them() {
         wrong.join("\n")
     );
 }
+
+proptest::proptest! {
+    #![proptest_config(ProptestConfig::with_cases(120))]
+
+    #[test]
+    fn no_explanation_is_ever_settled_without_a_person(
+        text in proptest::prop_oneof![
+            proptest::collection::vec(proptest::sample::select(PIECES), 0..9)
+                .prop_map(|words| words.join(" ")),
+            "\\PC{0,40}",
+        ],
+    ) {
+        let policy = marking::policy::Policy {
+            odd_text_is_checked: false,
+            ..marking::policy::Policy::default()
+        };
+        for line in CASES.lines().filter_map(|line| line.strip_prefix('@')) {
+            let (name, item) = question(line);
+            let answers = response(&[("Q1", &text)], &[]);
+            let mark = &marking::mark_sheet(std::slice::from_ref(&item), &answers, &policy)[0];
+            let is_nothing = mark.state == marking::State::Blank && mark.marks == 0;
+            proptest::prop_assert!(!mark.check.is_empty() || is_nothing, "{name}: {text}");
+            proptest::prop_assert!(mark.marks <= item.marks);
+        }
+    }
+}
+
+/// Pieces of explanations, for texts at random.
+const PIECES: &[&str] = &[
+    "A",
+    "B",
+    "C",
+    "it",
+    "the",
+    "a",
+    "big",
+    "smaller",
+    "gear",
+    "one",
+    "teeth",
+    "more",
+    "fewer",
+    "faster",
+    "slow",
+    "stronger",
+    "because",
+    "so",
+    "and",
+    "but",
+    "not",
+    "no",
+    "yes",
+    "same",
+    "way",
+    "opposite",
+    "clockwise",
+    "touch",
+    "middle",
+    "odd",
+    "even",
+    "3",
+    "12",
+    "twice",
+    "half",
+    "loop",
+    "chain",
+    "axle",
+    ",",
+    ".",
+    "worm",
+    "than",
+    "first",
+    "pushes",
+    "both",
+    "is",
+    "\n",
+    "idk",
+    "?",
+    "though",
+    "each",
+    "tooth",
+    "row",
+    "inside",
+];

@@ -12,6 +12,7 @@ mod homeworks;
 mod house_rules;
 mod late_work;
 mod libreoffice;
+mod like_explanations;
 mod linear;
 mod main_job;
 mod marked_homework;

@@ -18,15 +18,16 @@ use crate::answer::Reading;
 use crate::answer::Sureness;
 use crate::answer::explaining;
 use crate::answer::explaining::Polarity;
+use crate::answer::reading::explained::sign::Sign;
 use crate::answer::reading::token;
 use crate::gears::ask;
 use crate::gears::idea::Idea;
-use sign::Sign;
+use crate::number;
 use std::collections::BTreeMap;
 
 /// Returns what an explanation says.
 pub(super) fn read(tokens: &[token::Token], explaining: &explaining::Explaining) -> Reading {
-    let signs = without_taken_back(sign::signs(tokens, explaining));
+    let signs = without_taken_back(&sign::signs(tokens, explaining));
     let text = Text {
         signs: &signs,
         explaining,
@@ -52,15 +53,15 @@ pub(super) fn read(tokens: &[token::Token], explaining: &explaining::Explaining)
         said: said(&explanation, explaining),
         given: Given::Explanation(explanation),
         sureness: Sureness::Check {
-            why: "an explanation".to_owned(),
+            why: explaining::WHY_LOOK.to_owned(),
         },
     }])
 }
 
 /// What "not because it is bigger" says is left out up to the next break.
-fn without_taken_back(signs: Vec<Sign>) -> Vec<Sign> {
+fn without_taken_back(signs: &[Sign]) -> Vec<Sign> {
     let mut kept = Vec::new();
-    let mut rest = signs.as_slice();
+    let mut rest = signs;
     while let Some((sign, after)) = rest.split_first() {
         rest = after;
         let takes_back = *sign == Sign::Though
@@ -99,7 +100,7 @@ impl Text<'_> {
     }
 
     /// The numbers in it.
-    fn numbers(&self) -> impl Iterator<Item = crate::number::Number> + '_ {
+    fn numbers(&self) -> impl Iterator<Item = number::Number> + '_ {
         self.signs.iter().filter_map(|sign| {
             if let Sign::Number(number) = sign {
                 Some(*number)

@@ -1,5 +1,8 @@
 //! Why one of two is faster or stronger: sizes, speeds and forces, axles, stages.
 
+mod counted;
+
+use crate::answer::reading::explained;
 use crate::answer::reading::explained::Claims;
 use crate::answer::reading::explained::Text;
 use crate::answer::reading::explained::sign::Degree;
@@ -104,7 +107,7 @@ fn conclusion(
     });
     let start: &[Sign] = text
         .signs
-        .split(|sign| super::ends_clause(*sign) && *sign != Sign::And)
+        .split(|sign| explained::ends_clause(*sign) && *sign != Sign::And)
         .find(|clause| !clause.is_empty())
         .unwrap_or_default();
     let first: Vec<Sign> = start
@@ -305,12 +308,14 @@ impl Reading<'_> {
         let mut degree = cause.degree;
         let effect_of = match effect.subject {
             Subject::Part(part) => Some(part),
-            Subject::Other | Subject::Someone => None,
             // "it is faster because A is bigger": it is the one that is asked about.
             Subject::Implied if effect.clause < cause.clause => self.answered,
-            Subject::Implied => None,
+            Subject::Other | Subject::Someone | Subject::Implied => None,
         };
-        let cause_of = self.subject(cause);
+        let cause_of = match cause.subject {
+            Subject::Part(part) => Some(part),
+            Subject::Other | Subject::Someone | Subject::Implied => None,
+        };
         if let (Some(one), Some(other)) = (cause_of, effect_of)
             && one != other
         {
@@ -353,10 +358,10 @@ impl Reading<'_> {
             Subject::Part(part) => match self.answered {
                 Some(answered) if self.pair.which(part).is_some() => {
                     let explains = explains == (part == answered);
-                    if !self.is_fact(statement, part) {
-                        Outcome::Unclear
-                    } else {
+                    if self.is_fact(statement, part) {
                         outcome(explains)
+                    } else {
+                        Outcome::Unclear
                     }
                 }
                 Some(_) => Outcome::Unclear,
@@ -368,13 +373,6 @@ impl Reading<'_> {
     fn differ(&self) -> bool {
         self.sizes_compared()
             .is_some_and(|order| order != Ordering::Equal)
-    }
-
-    fn subject(&self, statement: &Statement) -> Option<usize> {
-        match statement.subject {
-            Subject::Part(part) => Some(part),
-            Subject::Other | Subject::Someone | Subject::Implied => None,
-        }
     }
 
     /// Whether the part is as the statement says, against the other of the two; what
@@ -389,173 +387,6 @@ impl Reading<'_> {
         match statement.degree {
             Degree::More => one > other,
             Degree::Less => one < other,
-        }
-    }
-
-    /// Equal sizes, numbers of teeth, and how many times.
-    fn numbers(&self, claims: &mut Claims<'_>) {
-        let text = self.text;
-        let passes = text.has(Sign::Pass) || text.has(Sign::SameLength);
-        let is_equal = self.sizes_compared() == Some(Ordering::Equal);
-        let both_named = [self.pair.first, self.pair.second]
-            .iter()
-            .all(|part| text.has(Sign::Part(*part)));
-        let denied_size = text.clauses().any(|clause| {
-            clause.contains(&Sign::None) && clause.iter().any(|sign| matches!(sign, Sign::Size(_)))
-        });
-        let is_same_said = text.has_any(&[Sign::SameSize, Sign::SameTeeth])
-            || denied_size
-            || (text.has(Sign::Same) && text.has(Sign::Teeth))
-            || (text.has(Sign::Same) && both_named);
-        let sizes: Vec<number::Number> = [self.pair.first, self.pair.second]
-            .iter()
-            .filter_map(|part| self.size(*part))
-            .collect();
-        let told: Vec<number::Number> = text
-            .numbers()
-            .filter(|number| sizes.contains(number))
-            .collect();
-        if is_equal && ((is_same_said && !passes) || !told.is_empty()) {
-            claims.says(Idea::SameSizeSameSpeed);
-        } else if is_equal && text.has(Sign::Same) {
-            claims.touches(Idea::SameSizeSameSpeed);
-        }
-        let (idea, right) = match self.pair.asked {
-            Quality::Power => (Idea::BiggerStronger, Degree::More),
-            Quality::Pace | Quality::Size => (Idea::SmallerFaster, Degree::Less),
-        };
-        let says_size = self
-            .statements
-            .all
-            .iter()
-            .any(|statement| statement.quality == Quality::Size);
-        if self.differ() && !says_size && !text.has(Sign::Divided) {
-            let has_both = sizes.iter().all(|size| told.contains(size));
-            if has_both {
-                claims.says(idea);
-            } else if let [one] = told.as_slice() {
-                self.one_number(claims, (idea, right), *one);
-            }
-        }
-        for sign in text.signs {
-            if let Sign::Times(times) = sign {
-                if text.explaining.reasons.ground.times.contains(times) {
-                    claims.says(Idea::TeethGiveTimes);
-                } else {
-                    claims.touches(Idea::TeethGiveTimes);
-                }
-            }
-        }
-    }
-
-    /// "It only has 8 teeth": of the one that is asked about, where none is named.
-    fn one_number(&self, claims: &mut Claims<'_>, idea: (Idea, Degree), told: number::Number) {
-        let has_pace = self
-            .text
-            .signs
-            .iter()
-            .any(|sign| matches!(sign, Sign::Pace(_)));
-        let Some(answered) = self.answered else {
-            claims.touches(idea.0);
-            return;
-        };
-        // "A has 8" says a fact; only with "so it is quick" is it a reason.
-        let names_a_part = self
-            .text
-            .signs
-            .iter()
-            .any(|sign| matches!(sign, Sign::Part(part) if *part != answered || !has_pace));
-        if names_a_part {
-            claims.touches(idea.0);
-            return;
-        }
-        let own = self.size(answered);
-        let other = self.size(self.pair.other(answered));
-        let is_right = match idea.1 {
-            Degree::Less => own < other,
-            Degree::More => own > other,
-        };
-        if own == Some(told) && is_right {
-            claims.says(idea.0);
-        } else {
-            claims.touches(idea.0);
-        }
-    }
-
-    /// What is on one axle.
-    fn together(&self, claims: &mut Claims<'_>) {
-        let text = self.text;
-        let once = text
-            .signs
-            .iter()
-            .filter(|sign| **sign == Sign::Once)
-            .count();
-        if text.has_any(&[Sign::Axle, Sign::Join, Sign::Together]) || once > 1 {
-            claims.says(Idea::OneAxleTogether);
-        }
-    }
-
-    /// Tooth by tooth.
-    fn passing(&self, claims: &mut Claims<'_>) {
-        let text = self.text;
-        let count = |wanted: Sign| text.signs.iter().filter(|sign| **sign == wanted).count();
-        let one_for_one = text.has(Sign::EachTooth) && text.has(Sign::OneTooth);
-        let is_alike = text.has(Sign::SameSize) && text.has(Sign::Pass);
-        if one_for_one || is_alike || count(Sign::OneTooth) > 1 || text.has(Sign::SameLength) {
-            claims.says(Idea::TeethPassAlike);
-        }
-        if text.has(Sign::OneTooth) && (text.has(Sign::Turns) || text.has(Sign::Worm)) {
-            claims.says(Idea::WormToothByTooth);
-        }
-    }
-
-    /// What several stages do, and what stands between.
-    fn stages(&self, claims: &mut Claims<'_>) {
-        let text = self.text;
-        let changes_speed = self
-            .statements
-            .all
-            .iter()
-            .any(|statement| statement.quality != Quality::Size);
-        let twice = text.has_any(&[
-            Sign::Again,
-            Sign::Stage,
-            Sign::Each,
-            Sign::Times(number::Number::whole(2)),
-        ]);
-        if changes_speed && twice {
-            claims.says(Idea::StagesBuildUp);
-        }
-        if !text.has(Sign::Between) {
-            return;
-        }
-        let is_idle = text.has(Sign::Matter) || (text.has(Sign::Not) && text.has(Sign::Change));
-        if is_idle {
-            claims.says(Idea::BetweenKeepsSpeed);
-        } else if text.clauses().any(|clause| {
-            clause.contains(&Sign::Between)
-                && clause.iter().any(|sign| matches!(sign, Sign::Pace(_)))
-        }) {
-            claims.denies(Idea::BetweenKeepsSpeed);
-        } else {
-            claims.touches(Idea::BetweenKeepsSpeed);
-        }
-    }
-
-    /// First, last, nearest the handle.
-    fn places(&self, claims: &mut Claims<'_>) {
-        let text = self.text;
-        let slows = self
-            .statements
-            .all
-            .iter()
-            .any(|statement| statement.quality != Quality::Size);
-        let fades = text.has_any(&[Sign::Last, Sign::Along]) && slows;
-        if text.has(Sign::First) || fades {
-            claims.denies(Idea::MovementDoesNotFade);
-        }
-        if text.has(Sign::Arm) {
-            claims.says(Idea::BiggerStronger);
         }
     }
 }

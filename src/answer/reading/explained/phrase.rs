@@ -275,8 +275,7 @@ fn is_any(piece: Option<&Piece>, wanted: &[&str]) -> bool {
 fn times(pieces: &[Piece]) -> Option<(Sign, usize)> {
     let (number, is_share) = match pieces.first()? {
         Piece::Number(number) => (*number, false),
-        Piece::Word("two") => (number::Number::whole(2), false),
-        Piece::Word("double") => (number::Number::whole(2), false),
+        Piece::Word("two" | "double") => (number::Number::whole(2), false),
         Piece::Word("half") => (number::Number::whole(2), true),
         Piece::Word("third") => (number::Number::whole(3), true),
         Piece::Word("quarter") => (number::Number::whole(4), true),

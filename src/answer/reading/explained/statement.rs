@@ -1,5 +1,6 @@
 //! Statements about sizes, speeds and forces, and how they hang together.
 
+use crate::answer::reading::explained;
 use crate::answer::reading::explained::sign::Degree;
 use crate::answer::reading::explained::sign::Sign;
 
@@ -68,7 +69,7 @@ impl Statements {
         let mut clause = Clause::default();
         let mut last = Sign::Break;
         for sign in signs {
-            if super::ends_clause(*sign) {
+            if explained::ends_clause(*sign) {
                 found.links.push(*sign);
                 clause = Clause::default();
             } else {
@@ -127,13 +128,10 @@ impl Statements {
     }
 
     fn in_own_clause(&self, effect: usize, cause: Quality) -> Option<Statement> {
-        let clause = self.all.get(effect)?.clause;
-        let before = self
-            .in_clause(clause, cause)
-            .filter(|at| *at < effect)
-            .last();
-        let place = before.or_else(|| self.in_clause(clause, cause).next())?;
-        self.all.get(place).copied()
+        let here = self.all.get(effect)?.clause;
+        let before = self.in_clause(here, cause).filter(|at| *at < effect).last();
+        let found = before.or_else(|| self.in_clause(here, cause).next())?;
+        self.all.get(found).copied()
     }
 
     fn before(

@@ -93,7 +93,7 @@ fn loops(text: &Text<'_>, claims: &mut Claims<'_>, is_wrong: bool) {
     }
     let parity = match (text.has(Sign::Odd), text.has(Sign::Even)) {
         (true, false) => Some(count % 2 == 1),
-        (false, true) => Some(count % 2 == 0),
+        (false, true) => Some(count.is_multiple_of(2)),
         (true, true) | (false, false) => None,
     };
     let says_wrongly = is_wrong && (is_loop || text.has(Sign::Push) || text.has(Sign::Jams));

@@ -1,11 +1,13 @@
 //! Why parts turn the way they do: meshes, the gear between, chains, rings, axles.
 
+use crate::answer::reading::explained;
 use crate::answer::reading::explained::Claims;
 use crate::answer::reading::explained::Text;
 use crate::answer::reading::explained::sign::Sign;
 use crate::gears::ask;
 use crate::gears::idea::Idea;
 use crate::gears::mechanism;
+use crate::number;
 
 /// Notes the ideas of a text, and returns the answer it says.
 pub(super) fn read(text: &Text<'_>, claims: &mut Claims<'_>) -> Option<ask::Fact> {
@@ -50,7 +52,7 @@ pub(super) fn said_ways(text: &Text<'_>) -> Vec<Said> {
                 part,
                 sense: *sense,
             });
-        } else if super::ends_clause(*sign) {
+        } else if explained::ends_clause(*sign) {
             part = None;
         }
     }
@@ -172,8 +174,8 @@ fn counts(text: &Text<'_>, claims: &mut Claims<'_>) {
 }
 
 /// Whether the number is this count.
-pub(super) fn is_count(number: crate::number::Number, count: usize) -> bool {
-    u32::try_from(count).is_ok_and(|count| number == crate::number::Number::from(count))
+pub(super) fn is_count(number: number::Number, count: usize) -> bool {
+    u32::try_from(count).is_ok_and(|count| number == number::Number::from(count))
 }
 
 /// Chains, belts, rings, racks and axles.
