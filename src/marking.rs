@@ -150,8 +150,8 @@ pub struct Mark {
     /// The same for equal answers to equal items, and only for those: what a
     /// decision goes by.
     pub code: String,
-    /// The same for like explanations of equal items: those in which the same ideas were
-    /// found; empty for every other answer.
+    /// The same for like explanations of one question, whatever its numbers: those in
+    /// which the same ideas were found; empty for every other answer.
     pub like: String,
     /// What a person decided, where one did; `marks` is then theirs.
     pub decided: Option<Decided>,

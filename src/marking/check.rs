@@ -26,8 +26,9 @@ pub struct Row {
 /// One of the answers of a row.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Answer {
-    /// Its code, by which a decision about it is kept.
-    pub code: String,
+    /// Its code, by which a decision about it is kept; a code for each version where
+    /// the same was typed to other numbers.
+    pub codes: Vec<String>,
     /// What was typed, by the first who did.
     pub typed: String,
 }
@@ -37,7 +38,8 @@ pub struct Answer {
 ///
 /// The order is that of the questions; in a question the commonest answer first.
 /// Versions differ from pupil to pupil, so only answers to equal items share a row.
-/// Explanations with the same ideas in them share one too, a few texts to a row.
+/// Explanations with the same ideas in them share one too, a few texts to a row, also
+/// where the numbers of the versions differ: the ideas were held against each one's own.
 #[must_use]
 pub fn rows(marked: &marking::Marked) -> Vec<Row> {
     let (open, decided) = equal_rows(marked);
@@ -87,7 +89,7 @@ fn equal_rows(marked: &marking::Marked) -> (Vec<Row>, Vec<Row>) {
                 mark: mark.clone(),
                 pupil_ids: vec![mark.pupil_id.clone()],
                 answers: vec![Answer {
-                    code: mark.code.clone(),
+                    codes: vec![mark.code.clone()],
                     typed: mark.typed.clone(),
                 }],
                 like_decided: Vec::new(),
@@ -135,10 +137,12 @@ fn gathered(
         let known = last
             .get(&kind)
             .and_then(|place| found.get_mut(*place))
-            .filter(|known| known.answers.len() < MOST_TEXTS);
+            .filter(|known| has_room(known, &row));
         if let Some(known) = known {
             known.pupil_ids.extend(row.pupil_ids);
-            known.answers.extend(row.answers);
+            for answer in row.answers {
+                add_answer(known, answer);
+            }
             known.pupil_ids.sort_by_key(|id| places.get(id).copied());
         } else {
             last.insert(kind, found.len());
@@ -146,6 +150,32 @@ fn gathered(
         }
     }
     found
+}
+
+/// Whether a row has room for the answers of another.
+fn has_room(row: &Row, other: &Row) -> bool {
+    row.answers.len() < MOST_TEXTS
+        || other
+            .answers
+            .iter()
+            .all(|answer| row.answers.iter().any(|known| is_same(known, answer)))
+}
+
+/// Adds an answer, or its codes to one with the same text.
+fn add_answer(row: &mut Row, answer: Answer) {
+    match row.answers.iter_mut().find(|known| is_same(known, &answer)) {
+        Some(known) => known.codes.extend(answer.codes),
+        None => row.answers.push(answer),
+    }
+}
+
+/// Whether two answers differ at most in capitals and white space.
+fn is_same(one: &Answer, other: &Answer) -> bool {
+    let words = |answer: &Answer| -> Vec<String> {
+        let words = answer.typed.split_whitespace();
+        words.map(str::to_lowercase).collect()
+    };
+    words(one) == words(other)
 }
 
 /// The place of each pupil on the roll.

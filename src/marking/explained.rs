@@ -31,7 +31,7 @@ pub(super) struct Proposal {
     pub(super) reason: String,
     /// Why a person should look; never empty.
     pub(super) check: String,
-    /// The same for like explanations of equal items.
+    /// The same for like explanations.
     pub(super) like: String,
 }
 
@@ -256,17 +256,23 @@ fn shown(
     found
 }
 
-/// Returns the same text for like explanations, and only for those: of equal items,
-/// with the same ideas the same way round, and equally right in what they answer.
+/// Returns the same text for like explanations, and only for those: of one question
+/// with one right answer and the same ideas that explain it, in whatever numbers, with
+/// the same ideas found the same way round, and equally right in what they answer.
 fn likeness(
     item: &item::Item,
     explaining: &explaining::Explaining,
     said: &explaining::Explanation,
     earlier: &str,
 ) -> String {
-    let mut parts = notation::write(&item.mechanism);
-    parts.push(notation::write_ask(&item.ask, &item.mechanism));
-    parts.push(item.marks.to_string());
+    let mut parts = vec![
+        item.number.clone(),
+        item.bank.clone(),
+        item.template.clone(),
+        notation::write_ask(&item.ask, &item.mechanism),
+        explaining.expected(),
+        item.marks.to_string(),
+    ];
     parts.extend(said.ideas.iter().map(|found| {
         let polarity = match found.polarity {
             Polarity::True => "true",

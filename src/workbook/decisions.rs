@@ -303,24 +303,21 @@ impl Typed {
     /// A row of like explanations holds an answer a line, and their codes in the same
     /// order: what was decided holds for each of them, and for no other.
     fn each(self) -> Vec<Self> {
-        let codes: Vec<&str> = self.code.split(results::BETWEEN_CODES.trim()).collect();
-        if codes.len() == 1 {
-            return vec![self];
-        }
+        let answers: Vec<&str> = self.code.split(results::BETWEEN_CODES.trim()).collect();
         let lines: Vec<&str> = self.answer.lines().collect();
-        let are_lined_up = lines.len() == codes.len();
-        codes
-            .iter()
-            .enumerate()
-            .map(|(place, code)| Self {
-                code: code.trim().to_owned(),
-                answer: lines
-                    .get(place)
-                    .filter(|_| are_lined_up)
-                    .map_or_else(|| self.answer.clone(), |line| (*line).to_owned()),
-                ..self.clone()
-            })
-            .collect()
+        let are_lined_up = answers.len() > 1 && lines.len() == answers.len();
+        let mut each = Vec::new();
+        for (place, codes) in answers.iter().enumerate() {
+            let answer = lines.get(place).filter(|_| are_lined_up);
+            for code in codes.split(results::BETWEEN_VERSIONS) {
+                each.push(Self {
+                    code: code.trim().to_owned(),
+                    answer: answer.map_or_else(|| self.answer.clone(), |line| (*line).to_owned()),
+                    ..self.clone()
+                });
+            }
+        }
+        each
     }
 }
 

@@ -35,6 +35,8 @@ pub const CHANGED_MARK: &str = "Changed mark";
 pub const CODE: &str = "Code";
 /// What stands between the codes of a row with several answers.
 pub const BETWEEN_CODES: &str = ", ";
+/// What stands between the codes of one answer that was given to several versions.
+pub const BETWEEN_VERSIONS: &str = "+";
 /// The heading of question numbers.
 pub const QUESTION: &str = "Question";
 /// The heading of what was typed.

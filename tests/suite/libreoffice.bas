@@ -11,7 +11,7 @@ Sub Work
   check = book.Sheets.getByName("To check")
   Types(check, "Answer", "12 no 8", "", "", "Your mark", "1")
   Types(check, "Answer", "12 no 8", "", "", "Decided by", "AB")
-  Types(check, "Answer", "the first one i think", "", "", "Your mark", "1")
+  Types(check, "Answer", "the rusty one i think", "", "", "Your mark", "1")
   marks = book.Sheets.getByName("Marks")
   Types(marks, "Pupil ID", "P2", "Question", "Q6", "Changed mark", "2")
   Types(marks, "Pupil ID", "P2", "Question", "Q6", "Decided by", "CD")

@@ -41,7 +41,7 @@ pub(super) fn page(marked: &marking::Marked) -> results::Page {
     let mut open = 0;
     let mut has_groups = false;
     for row in check::rows(marked) {
-        has_groups |= row.answers.len() > 1;
+        has_groups |= !row.mark.like.is_empty();
         let mark = &row.mark;
         let decision = match decisions.for_equal_answers(&mark.code) {
             standing::Standing::Agreed(agreed) => Some(agreed),
@@ -132,7 +132,10 @@ fn answers(answers: &[check::Answer]) -> String {
 
 /// The codes of a row's answers, in the same order.
 fn codes(answers: &[check::Answer]) -> String {
-    let codes: Vec<&str> = answers.iter().map(|answer| answer.code.as_str()).collect();
+    let codes: Vec<String> = answers
+        .iter()
+        .map(|answer| answer.codes.join(results::BETWEEN_VERSIONS))
+        .collect();
     codes.join(results::BETWEEN_CODES)
 }
 
