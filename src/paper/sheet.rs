@@ -12,8 +12,6 @@ use serde::Serialize;
 
 /// The most characters of a name or class that are printed.
 const LONGEST_NAME: usize = 60;
-/// How many lines there are for an explanation worth one mark; more marks have one more.
-const LINES: u8 = 2;
 /// The most characters of a title that are printed.
 const LONGEST_TITLE: usize = 120;
 
@@ -199,10 +197,15 @@ fn space(item: &item::Item) -> Space {
             labels: said::choice_labels(item, labels),
             from: from.clone(),
         },
-        answer::Form::Explanation(_) => Space::Lines {
-            count: LINES + u8::from(item.marks > 1),
-        },
+        answer::Form::Explanation(_) => Space::Lines { count: lines(item) },
     }
+}
+
+/// How many lines an explanation has: three where the hand is large or two ideas are
+/// wanted, else two.
+fn lines(item: &item::Item) -> u8 {
+    let has_large_hand = level::Level::new(4).is_some_and(|level| item.level < level);
+    2 + u8::from(has_large_hand || item.marks > 1)
 }
 
 #[cfg(test)]
