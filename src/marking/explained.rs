@@ -81,6 +81,15 @@ pub(super) fn read(one: &one::One<'_>, explaining: &explaining::Explaining) -> O
     })
 }
 
+/// Returns the answer that an item asks to explain, as lists show it: what tells its
+/// answers from those to other items, whatever the ideas are called.
+pub(super) fn answer_of(item: &item::Item) -> Option<String> {
+    let answer::Form::Explanation(explaining) = &item.form else {
+        return None;
+    };
+    Some(explaining.shown(&explaining.reasons.conclusion))
+}
+
 /// A mark for each idea that explains the answer, as many as the question gives, and
 /// one off for each idea the wrong way round and for a wrong conclusion.
 fn marks(

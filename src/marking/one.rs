@@ -139,7 +139,7 @@ fn outcome(one: &One<'_>, expected: &str, finding: Finding, judge: Option<Judge<
             working: one.working,
             earlier: &earlier.join(", "),
         },
-        expected,
+        &explained::answer_of(item).unwrap_or_else(|| expected.to_owned()),
     );
     let is_empty = finding.state == marking::State::Blank && one.typed.text.trim().is_empty();
     Outcome {
