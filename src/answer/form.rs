@@ -3,6 +3,7 @@
 use crate::answer::Form;
 use crate::answer::ListOption;
 use crate::answer::Unit;
+use crate::answer::explaining;
 use crate::answer::scene;
 use crate::answer::unit;
 use crate::gears::ask;
@@ -73,6 +74,11 @@ pub(super) fn form_for(
                     _ => true,
                 }),
             })
+        }
+        Ask::Why(explained) => {
+            no_number(wanted)?;
+            let explaining = explaining::Explaining::of(mechanism, *explained);
+            Ok(Form::Explanation(Box::new(explaining)))
         }
     }
 }
@@ -203,6 +209,7 @@ mod tests {
             Form::Number { unit, .. } => vec![unit.text().to_owned()],
             Form::Ratio { first, second, .. } => vec![first.clone(), second.clone()],
             Form::Gears { labels, .. } => labels.clone(),
+            Form::Explanation(explaining) => vec![explaining.expected()],
         }
     }
 

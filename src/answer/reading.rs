@@ -17,6 +17,7 @@ mod compared;
 mod direction;
 mod dont_know;
 mod entry;
+mod explained;
 mod gears;
 mod in_words;
 mod narrow;
@@ -107,6 +108,7 @@ fn read_text(text: &str, form: &Form) -> Reading {
         ),
         Form::List { options, scene } => list(&tokens, options, scene),
         Form::Gears { labels, .. } => gears::read(&piece::pieces(&tokens), labels, form),
+        Form::Explanation(explaining) => explained::read(&tokens, explaining),
     };
     if tidied.cut {
         with_doubt(reading, "a long text: only its beginning is read")

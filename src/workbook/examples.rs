@@ -149,6 +149,7 @@ fn mark(pupil_id: &str, question: &str, typed: &str, marks: u8, out_of: u8) -> m
         reason: "Said in one sentence of the length that such sentences have.".to_owned(),
         check: String::new(),
         code: format!("{question}-{typed}"),
+        like: String::new(),
         decided: None,
     }
 }

@@ -113,14 +113,14 @@ pub(super) fn atoms(tokens: &[token::Token], scene: &scene::Scene, kind: Kind) -
 }
 
 /// A word, and whether a break stands before it.
-struct Word {
-    text: String,
-    breaks: bool,
+pub(super) struct Word {
+    pub(super) text: String,
+    pub(super) breaks: bool,
 }
 
 /// The words of an answer with short forms written out, signs that mean something,
 /// and where it breaks.
-fn words(tokens: &[token::Token]) -> Vec<Word> {
+pub(super) fn words(tokens: &[token::Token]) -> Vec<Word> {
     let mut words: Vec<Word> = Vec::new();
     let mut breaks = false;
     let mut push = |text: &str, breaks: &mut bool| {
