@@ -5,10 +5,10 @@
 //! fraction of what was typed, every text that may have been typed, likeliest
 //! first, each with why. Does not read the texts as answers.
 //!
-//! What cannot be brought back: which of `3/1`, `3-1` and `3 Jan` became the
-//! date 3 January (the slash is taken); leading zeros and plus signs (`007`,
-//! `+3`); `2 1/2` in an xls file, which keeps the number 2.5 alone; the text of
-//! a formula where it is more than one division (its result is taken).
+//! What cannot be brought back, and need not be, because it means the same: spaces
+//! in `3 : 1`, leading zeros and plus signs (`007`, `+3`), thousands commas, zeros
+//! behind a decimal (`2.50` earns what `2.5` does); a month's name (`3 Jan`); the
+//! text of a formula where it is more than one division (its result is taken).
 
 mod clock;
 mod decimal;
@@ -26,12 +26,12 @@ const SERIALS_OF_DATES: std::ops::Range<i64> = 32_874..58_440;
 #[must_use]
 pub fn typed(cell: &cells::Cell, year_set: i32) -> answer::Typed {
     match &cell.content {
-        Content::Text(text) if cell.formula().is_empty() => {
-            clock::from_text(text, year_set).unwrap_or_else(|| with_formula(text.clone(), cell))
-        }
+        Content::Text(text) if cell.formula().is_empty() => clock::from_text(text, year_set)
+            .or_else(|| truth_of(text))
+            .unwrap_or_else(|| with_formula(text.clone(), cell)),
         Content::Text(text) => with_formula(text.clone(), cell),
         Content::Number(digits) => number(&decimal::without_noise(digits), cell, year_set),
-        Content::Time { milliseconds } => clock::time(*milliseconds, cell.format()),
+        Content::Time { milliseconds } => clock::time(*milliseconds, cell),
         Content::Date { year, month, day } => clock::date(
             clock::Calendar {
                 year: *year,
@@ -63,6 +63,38 @@ pub fn typed(cell: &cells::Cell, year_set: i32) -> answer::Typed {
             }
         }
     }
+}
+
+/// Returns what was typed where a csv file keeps what a program in another language
+/// writes for true or false.
+fn truth_of(text: &str) -> Option<answer::Typed> {
+    const TRUE: [&str; 8] = [
+        "WAHR",
+        "VRAI",
+        "VERDADERO",
+        "VERDADEIRO",
+        "VERO",
+        "WAAR",
+        "PRAWDA",
+        "SANT",
+    ];
+    const FALSE: [&str; 7] = [
+        "FALSCH", "FAUX", "FALSO", "ONWAAR", "FAŁSZ", "FALSKT", "USANN",
+    ];
+    let meaning = if TRUE.contains(&text.trim()) {
+        "TRUE"
+    } else if FALSE.contains(&text.trim()) {
+        "FALSE"
+    } else {
+        return None;
+    };
+    Some(answer::Typed {
+        text: text.to_owned(),
+        undone: vec![undone(
+            meaning,
+            &format!("a spreadsheet program writes {meaning} so"),
+        )],
+    })
 }
 
 /// Returns the text of a cell as a person sees it, for cells that hold no answers.
@@ -130,10 +162,18 @@ fn number(digits: &str, cell: &cells::Cell, year_set: i32) -> answer::Typed {
     };
     let around = |text: &str| format!("{}{text}{}", format.before, format.after);
     let (shown, others) = match &format.shape {
+        // Typed in brackets, a number is a negative one for spreadsheet programs.
         Shape::Plain if format.before.is_empty() && format.after.is_empty() => {
+            let Some(positive) = digits.strip_prefix('-') else {
+                return answer::Typed {
+                    text: digits.to_owned(),
+                    undone: Vec::new(),
+                };
+            };
+            let why = "the cell holds a number below nought";
             return answer::Typed {
                 text: digits.to_owned(),
-                undone: Vec::new(),
+                undone: vec![undone(digits, why), undone(format!("({positive})"), why)],
             };
         }
         Shape::Plain => (around(digits), vec![digits.to_owned()]),
@@ -179,7 +219,7 @@ fn made_text_later(digits: &str, cell: &cells::Cell, year_set: i32) -> answer::T
             .unwrap_or_default(),
         Ok(_) => Vec::new(),
         Err(_) => decimal::milliseconds(digits)
-            .map(|milliseconds| clock::time(milliseconds, "").undone)
+            .map(|milliseconds| clock::time(milliseconds, cell).undone)
             .unwrap_or_default(),
     };
     if !readings.is_empty() {
@@ -299,17 +339,29 @@ mod tests {
 
     #[test]
     fn a_date_gives_day_first_and_month_first() {
-        let cases: [(i32, u32, u32, &str, &[&str]); 7] = [
+        let cases: [(i32, u32, u32, &str, &[&str]); 9] = [
             (2026, 2, 1, "d\\-mmm", &["1/2", "2/1"]),
             (2026, 1, 2, "mm/dd/yy", &["1/2", "2/1"]),
             (2026, 10, 25, "dd/mm/yy", &["25/10", "10/25"]),
             (2026, 3, 3, "dd/mm/yy", &["3/3"]),
             (1936, 12, 1, "mmm\\-yy", &["12/36"]),
-            (1936, 12, 1, "", &["12/36", "1/12", "12/1"]),
+            (1936, 12, 1, "", &["12/36", "1/12", "12/1", "1/12/36"]),
             (2005, 4, 3, "dd/mm/yy", &["3/4/5", "3/4", "4/3"]),
+            (2003, 2, 1, "dd/mm/yy", &["1/2", "2/1", "1/2/3"]),
+            (2026, 1, 3, "dd\\.mm\\.yyyy", &["3/1", "1/3", "3.1", "1.3"]),
         ];
         for (year, month, day, code, wanted) in cases {
             let cell = cell(Content::Date { year, month, day }, code);
+            // A hyphen makes the same date as a slash.
+            let hyphens = wanted
+                .iter()
+                .filter(|text| day != month && text.contains('/'))
+                .map(|text| text.replace('/', "-"));
+            let wanted: Vec<String> = wanted
+                .iter()
+                .map(|text| (*text).to_owned())
+                .chain(hyphens)
+                .collect();
             assert_eq!(readings(&cell), wanted, "{year}-{month}-{day} {code}");
         }
     }
@@ -352,7 +404,7 @@ mod tests {
         let cases: [(&str, &[&str]); 5] = [
             ("0.125694444444444", &["3:1", "0.125694444444444"]),
             ("1.25694444444444", &["30:10", "1.25694444444444"]),
-            ("46054", &["1/2", "2/1", "46054"]),
+            ("46054", &["1/2", "2/1", "1-2", "2-1", "46054"]),
             ("2.5", &[]),
             ("20", &[]),
         ];
@@ -365,13 +417,15 @@ mod tests {
 
     #[test]
     fn a_text_on_the_screen_tells_as_much_as_a_format() {
-        let cases: [(&str, &str, &[&str]); 6] = [
+        let cases: [(&str, &str, &[&str]); 8] = [
+            ("5", "5,00 kr", &["5kr", "5"]),
+            ("5", "$5.00", &["$5", "5"]),
             ("2.5", "2 1/2", &["2 1/2", "5/2", "2.5"]),
             ("0.5", "50.00%", &["50%", "0.5"]),
             ("1000", "1.00E+03", &["1000", "1e3"]),
             ("5", "£5.00", &["£5", "5"]),
             ("1200", "1,200.00", &[]),
-            ("-3", "-3.00", &[]),
+            ("-3", "-3.00", &["-3", "(3)"]),
         ];
         for (digits, shown, wanted) in cases {
             let mut cell = cell(Content::Number(digits.to_owned()), "");
@@ -419,20 +473,60 @@ mod tests {
 
     #[test]
     fn a_csv_file_keeps_the_dates_and_times_that_a_program_made() {
-        let cases: [(&str, &[&str]); 8] = [
-            ("01/03/2026", &["1/3", "3/1"]),
-            ("2026-03-01", &["1/3", "3/1"]),
-            ("2026-03-01 00:00:00", &["1/3", "3/1"]),
-            ("01-Mar", &["1/3", "3/1"]),
-            ("Dec-36", &["12/36"]),
+        let march = &["1/3", "3/1", "1-3", "3-1"];
+        let cases: [(&str, &[&str]); 14] = [
+            ("01/03/2026", march),
+            ("2026-03-01", march),
+            ("2026-03-01 00:00:00", march),
+            ("01/03/26", &["1/3", "3/1", "1-3", "3-1", "01/03/26"]),
+            ("01-Mar", march),
+            ("01-mars", march),
+            ("1. Mrz", &["1/3", "3/1", "1.3", "3.1", "1-3", "3-1"]),
+            ("Dec-36", &["12/36", "12-36"]),
             ("03:01:00", &["3:1"]),
             ("03:01:00 AM", &["3:1"]),
+            ("3:01 PM", &["15:1"]),
+            ("12:01:00 AM", &["0:1"]),
+            ("-03:01:00", &["-3:1"]),
             ("30:10:00", &["30:10"]),
         ];
         for (text, wanted) in cases {
             let cell = cells::Cell::plain(Content::Text(text.to_owned()));
             assert_eq!(readings(&cell), wanted, "{text}");
             assert_eq!(typed(&cell, 2026).text, text);
+        }
+    }
+
+    #[test]
+    fn the_text_on_the_screen_tells_how_a_time_or_date_was_typed() {
+        let shown = |content, shown: &str| cells::Cell {
+            content,
+            look: Some(Box::new(cells::Look {
+                shown: shown.to_owned(),
+                ..cells::Look::default()
+            })),
+        };
+        let time = |milliseconds| Content::Time { milliseconds };
+        let date = |year, month, day| Content::Date { year, month, day };
+        for (content, text, wanted) in [
+            (time(62_000), "01:02", "1:2"),
+            (time(62_000), "00:01:02", "0:1:2"),
+            (date(1936, 12, 1), "Dec-36", "12/36"),
+            (date(2026, 3, 1), "03/01/26", "3/1"),
+            (date(2026, 3, 1), "01/03/26", "1/3"),
+        ] {
+            let found = readings(&shown(content, text));
+            assert_eq!(found.first().map(String::as_str), Some(wanted), "{text}");
+        }
+        let carried = readings(&shown(time(46_800_000), "13:00:00"));
+        assert_eq!(carried, ["13:0", "12:60"]);
+    }
+
+    #[test]
+    fn true_and_false_are_known_in_the_languages_of_spreadsheet_programs() {
+        for (text, wanted) in [("WAHR", "TRUE"), ("VRAI", "TRUE"), ("FAUX", "FALSE")] {
+            let cell = cells::Cell::plain(Content::Text(text.to_owned()));
+            assert_eq!(readings(&cell), [wanted]);
         }
     }
 
@@ -462,6 +556,10 @@ mod tests {
             "007",
             "2:1:3",
             "1/2/3",
+            "10/12/36",
+            "10 30 20",
+            "10-30-20",
+            "03:01",
             "Mar",
         ] {
             let cell = cells::Cell::plain(Content::Text(text.to_owned()));
