@@ -48,9 +48,9 @@ pub fn typed(cell: &cells::Cell, year_set: i32) -> answer::Typed {
             let why = format!("the cell holds a formula that gives {fault}");
             answer::Typed {
                 text: fault.clone(),
-                undone: formula_text(cell)
-                    .map(|text| undone(text, &why))
+                undone: formula_texts(cell)
                     .into_iter()
+                    .map(|text| undone(text, &why))
                     .collect(),
             }
         }
@@ -113,6 +113,31 @@ fn undone(text: impl Into<String>, why: &str) -> answer::Undone {
 fn formula_text(cell: &cells::Cell) -> Option<String> {
     let formula = cell.formula();
     (!formula.is_empty()).then(|| format!("={formula}"))
+}
+
+/// Returns the formula of a cell as it may have been typed: `-3:1` becomes the rows
+/// 1 to 3, the smaller number first, so that the order is not known.
+fn formula_texts(cell: &cells::Cell) -> Vec<String> {
+    let formula = cell.formula();
+    let bare = formula.trim_start_matches('-');
+    let sign = formula.strip_suffix(bare).unwrap_or_default();
+    let digits = |text: &str| -> String {
+        // An ods file writes a reference in square brackets, with a full stop before it.
+        text.chars()
+            .filter(|sign| !"[].$".contains(*sign))
+            .collect()
+    };
+    let is_number = |text: &str| !text.is_empty() && text.chars().all(|it| it.is_ascii_digit());
+    if let Some((first, last)) = bare.split_once(':') {
+        let (first, last) = (digits(first), digits(last));
+        if is_number(&first) && is_number(&last) {
+            return vec![
+                format!("{sign}{last}:{first}"),
+                format!("{sign}{first}:{last}"),
+            ];
+        }
+    }
+    formula_text(cell).into_iter().collect()
 }
 
 /// Returns a text with, where a formula made it, the formula told.
@@ -459,6 +484,10 @@ mod tests {
             readings(&with(Content::Fault("#NAME?".to_owned()), "-clockwise")),
             ["=-clockwise"]
         );
+        for formula in ["-1:3", "-[.1:.3]", "-$1:$3"] {
+            let cell = with(Content::Fault("#VALUE!".to_owned()), formula);
+            assert_eq!(readings(&cell), ["-3:1", "-1:3"], "{formula}");
+        }
         let never = typed(&with(Content::Uncalculated, "60/3"), 2026);
         assert_eq!(never.text, "=60/3");
         assert!(

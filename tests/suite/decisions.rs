@@ -12,11 +12,26 @@ pub(crate) fn earlier_version(name: &str) -> Vec<u8> {
     fs::read(folder.join(name)).expect("the file is there")
 }
 
+/// What that class answered, but for one answer that needed a person then and is
+/// settled now: there stands one that cannot be read now either.
+pub(crate) fn answers() -> String {
+    let answers = String::from_utf8(earlier_version("answers.csv")).expect("text");
+    answers.replace("the first one i think", "the rusty one i think")
+}
+
 /// The class's homework in a folder, with nothing marked yet.
 pub(crate) fn class() -> Program {
     Program::new()
         .file("hw/homework.json", earlier_version("homework.json"))
+        .file("hw/answers.csv", answers())
+}
+
+/// The class as version 0.1.0 of the program left it.
+pub(crate) fn class_marked_then() -> Program {
+    class()
         .file("hw/answers.csv", earlier_version("answers.csv"))
+        .file("hw/marked.json", earlier_version("marked.json"))
+        .file("hw/marked.xlsx", earlier_version("marked.xlsx"))
 }
 
 /// Runs `toothmark mark` with these arguments; gives back the program and what it said.
@@ -56,7 +71,7 @@ fn marked_once() -> (Program, Book) {
 }
 
 const TWELVE: &[(&str, &str)] = &[("Question", "Q5"), ("Answer", "12 no 8")];
-const FIRST: &[(&str, &str)] = &[("Question", "Q1"), ("Answer", "the first one i think")];
+const FIRST: &[(&str, &str)] = &[("Question", "Q1"), ("Answer", "the rusty one i think")];
 
 #[test]
 fn who_decided_is_kept_and_shown_again() {
@@ -280,9 +295,7 @@ fn every_mark_that_cannot_be_given_is_told_with_its_place_and_nothing_is_written
 
 #[test]
 fn what_an_earlier_version_wrote_is_read_with_its_decisions() {
-    let program = class()
-        .file("hw/marked.json", earlier_version("marked.json"))
-        .file("hw/marked.xlsx", earlier_version("marked.xlsx"));
+    let program = class_marked_then();
     let before = marked(&program);
     assert_eq!(before.decisions.len(), 3);
     let (program, _) = mark(program, &["hw/answers.csv"]);
@@ -303,9 +316,7 @@ fn what_an_earlier_version_wrote_is_read_with_its_decisions() {
     // The old workbook shows its decisions by their dates alone.
     let typed =
         Book::open(&earlier_version("marked.xlsx")).types("To check", TWELVE, "Your mark", "0");
-    let program = class()
-        .file("hw/marked.json", earlier_version("marked.json"))
-        .file("hw/marked.xlsx", typed.save());
+    let program = class_marked_then().file("hw/marked.xlsx", typed.save());
     let (program, run) = mark(program, &["hw/answers.csv"]);
     assert!(!run.stdout.contains("differ"), "{}", run.stdout);
     assert_eq!(mark_of(&marked(&program), "P1", "Q5").marks, 0);
@@ -313,7 +324,7 @@ fn what_an_earlier_version_wrote_is_read_with_its_decisions() {
 
 /// The answers with one pupil's answer to the fifth question typed over.
 fn with_fifth_answer(pupil: &str, text: &str) -> String {
-    let answers = String::from_utf8(earlier_version("answers.csv")).expect("text");
+    let answers = answers();
     let lines = answers.lines().map(|line| {
         let mut cells: Vec<&str> = line.split(',').collect();
         if cells[0] == pupil {
@@ -338,13 +349,13 @@ fn a_decision_whose_answer_is_gone_is_kept_and_told() {
         program.file("hw/marked.xlsx", book.save()),
         &["hw/answers.csv"],
     );
-    let answers = String::from_utf8(earlier_version("answers.csv")).expect("text");
-    let changed = answers.replace("the first one i think", "A");
+    let answers = answers();
+    let changed = answers.replace("the rusty one i think", "A");
     let (program, run) = mark(program.file("hw/answers.csv", changed), &["hw/answers.csv"]);
     let found = marked(&program);
     let date = &found.decisions[0].date;
     let told = format!(
-        "A decision fits no answer now; it is kept: Q1, \"the first one i think\", 1 mark (AB, \
+        "A decision fits no answer now; it is kept: Q1, \"the rusty one i think\", 1 mark (AB, \
          marked.xlsx, {date})."
     );
     assert_eq!(found.notes, std::slice::from_ref(&told));
@@ -428,7 +439,7 @@ fn questions_and_pupils_added_since_lose_no_decision() {
     pupil["id"] = "P0".into();
     pupil["name"] = "Wren Oxhey".into();
     pupils.insert(0, pupil);
-    let answers = String::from_utf8(earlier_version("answers.csv")).expect("text");
+    let answers = answers();
     let answers = answers
         .replace("Q6 working", "Q7 working")
         .replace(",Q6,", ",Q7,")

@@ -1,6 +1,6 @@
 //! Late and absent pupils, marked later into the same results.
 
-use crate::decisions::{class, earlier_version, mark, mark_of, marked};
+use crate::decisions::{class, class_marked_then, mark, mark_of, marked};
 use crate::person::Book;
 use crate::program::{Program, Run};
 use rust_xlsxwriter::{Format, Workbook};
@@ -247,9 +247,7 @@ fn decisions_hold_for_late_answers_too() {
 
 #[test]
 fn late_work_joins_the_record_of_an_earlier_version() {
-    let program = class()
-        .file("hw/marked.json", earlier_version("marked.json"))
-        .file("hw/marked.xlsx", earlier_version("marked.xlsx"));
+    let program = class_marked_then();
     let before = marked(&program);
     let (program, _) = late(program, &[P3]);
     let found = marked(&program);
