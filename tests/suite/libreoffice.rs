@@ -8,8 +8,9 @@ use crate::program;
 use crate::program::Program;
 use std::collections::BTreeMap;
 use std::env;
+use std::fmt::Write as _;
 use std::fs;
-use std::io::{self, Write};
+use std::io::{self, Write as _};
 use std::path::Path;
 use std::process::{Command, Stdio};
 use std::thread;
@@ -243,7 +244,7 @@ fn set() -> Program {
     let bank = fs::read(program::root().join("question-banks/gears-7-11.toml")).expect("a bank");
     let mut roll = "pupil id,name,class,year\n".to_owned();
     for pupil in 1..=PUPILS {
-        roll.push_str(&format!("P{pupil:02},Pupil {pupil},5 Rowan,5\n"));
+        writeln!(roll, "P{pupil:02},Pupil {pupil},5 Rowan,5").expect("in memory");
     }
     let program = Program::new()
         .file("bank.toml", bank)
@@ -336,7 +337,7 @@ fn answers_typed_in_libreoffice_earn_the_same_marks_from_every_format() {
         let mut cells = vec![format!("P{:02}", pupil + 1), format!("Pupil {}", pupil + 1)];
         for (question, item) in items.iter().enumerate() {
             let keys = keys(item, pupil, question);
-            lines.push_str(&format!("{column}\t{}\t{keys}\n", pupil + 5));
+            writeln!(lines, "{column}\t{}\t{keys}", pupil + 5).expect("in memory");
             cells.push(keys);
             column += if item.working { 2 } else { 1 };
         }
@@ -390,7 +391,7 @@ fn answers_typed_in_libreoffice_earn_the_same_marks_from_every_format() {
         );
         // A csv file holds no formula behind an error, and no number behind the text on
         // the screen.
-        let is_same: fn(&Answer, &Answer) -> bool = if name.ends_with(".csv") {
+        let is_same: fn(&Answer, &Answer) -> bool = if name.contains(".csv") {
             |one, other| one.mark[0] == other.mark[0] || other.mark[3] == "look"
         } else {
             |one, other| one.mark == other.mark

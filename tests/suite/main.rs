@@ -6,6 +6,9 @@ mod by_hand;
 mod command_line;
 mod decisions;
 mod drawing;
+#[path = "../fuzz/bodies.rs"]
+mod fuzz_bodies;
+mod fuzz_seeds;
 mod golden;
 mod homeworks;
 mod house_rules;
