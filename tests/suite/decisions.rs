@@ -170,7 +170,7 @@ fn two_people_who_decide_differently_are_shown_until_one_who_saw_both_decides() 
             mark.reason,
             format!(
                 "Decided by hand on {today} by EF: 1 mark, before that 1 mark (AB, marked.xlsx, \
-                 {today}) and 0 marks (CD, from-cd.xlsx, {today}) (proposed was 2: Right)"
+                 {today}) and 0 marks (CD, from-cd.xlsx, {today}) (proposed was 2: Right: 8 turns)"
             )
         );
         assert_eq!(found.decisions.len(), 4);
