@@ -15,8 +15,7 @@ use toothmark::marking;
 use toothmark::workbook::{cells, undo};
 
 /// The longest that one answer may take to be read or marked, on a slow computer that
-/// has other work, in a build without optimisation. (`tests/fuzz/run` allows an
-/// optimised build two seconds for a whole input.)
+/// has other work, in a build without optimisation.
 const LONGEST: Duration = Duration::from_secs(5);
 
 /// The most meanings that are told.
