@@ -282,13 +282,16 @@ impl Judge<'_> {
             .iter()
             .map(|candidate| self.verdict(candidate))
             .collect();
-        // Of meanings that earn the same, one that is recognised says more.
+        // Of meanings that earn the same, one that is surely read and recognised says more.
         let is_settled = verdicts
             .iter()
             .all(|other| Some(other.marks) == verdicts.first().map(|first| first.marks));
         let place = verdicts
             .iter()
-            .position(|verdict| is_settled && verdict.is_recognised)
+            .zip(candidates)
+            .position(|(verdict, candidate)| {
+                is_settled && verdict.is_recognised && candidate.sureness == answer::Sureness::Sure
+            })
             .unwrap_or(0);
         let (Some(first), Some(verdict)) = (candidates.get(place), verdicts.get(place)) else {
             return self.unreadable("nothing could be read".to_owned());

@@ -8,6 +8,9 @@ mod decisions;
 mod diagnosis;
 mod drawing;
 mod explanations;
+#[path = "../fuzz/bodies.rs"]
+mod fuzz_bodies;
+mod fuzz_seeds;
 mod golden;
 mod homeworks;
 mod house_rules;

@@ -171,6 +171,8 @@ pub(super) fn words(tokens: &[token::Token]) -> Vec<Word> {
                 let is_hyphen = token.glued && next.is_some_and(|next| next.glued);
                 breaks |= !is_hyphen;
             }
+            // Before everything else it begins a formula, and likens nothing.
+            token::Kind::Sign('=') if after.len() + 1 == tokens.len() && !after.is_empty() => {}
             token::Kind::Sign(sign @ ('→' | '←' | '↻' | '↺' | '✓' | '✗' | '<' | '>' | '=')) =>
             {
                 push(&sign.to_string(), &mut breaks);
