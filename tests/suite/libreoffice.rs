@@ -345,7 +345,11 @@ fn answers_typed_in_libreoffice_earn_the_same_marks_from_every_format() {
     }
     let as_typed = told(&record, "typed.csv", &csv.into_inner().expect("in memory"));
     let right = as_typed.values().filter(|one| one.mark[1] == "correct");
-    assert!(right.count() >= PUPILS * items.len() / 2);
+    // Every other pupil types what is right; an explanation is for a person.
+    let settled = items
+        .iter()
+        .filter(|item| !matches!(item.form, answer::Form::Explanation(_)));
+    assert!(right.count() >= PUPILS * settled.count() / 2);
     desk.put("keys.txt", lines.trim_end());
     desk.put(
         "answers.xlsx",
