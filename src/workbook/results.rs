@@ -171,10 +171,6 @@ fn write_page(
         let validation = style::marks_validation(&format!("${letters}{}", first + 1))?;
         worksheet.add_data_validation(first, entry, last_row, entry, &validation)?;
     }
-    // Only the program needs it; it goes with its row when people sort.
-    if let Some(code) = table.column(CODE) {
-        worksheet.set_column_hidden(code)?;
-    }
     style::set_up(
         worksheet,
         &style::About {
@@ -186,7 +182,7 @@ fn write_page(
             heading_row: HEADING_ROW,
             columns: page.fixed,
             paper: style::Paper::Across,
-            pages_wide: style::pages_wide(table.width(CODE), style::Paper::Across),
+            pages_wide: style::pages_wide(table.width(), style::Paper::Across),
         },
     )
 }

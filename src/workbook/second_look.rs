@@ -96,7 +96,7 @@ fn workbook(heading: &Heading<'_>, answers: &[blind::Answer<'_>]) -> Result<Work
             heading_row: HEADING_ROW,
             columns: 2,
             paper: style::Paper::Across,
-            pages_wide: style::pages_wide(table.width(ANSWER_CODE), style::Paper::Across),
+            pages_wide: style::pages_wide(table.width(), style::Paper::Across),
         },
     )?;
     style::add_marks(&mut workbook)?;
@@ -145,7 +145,7 @@ fn columns() -> Vec<Column> {
         Column::new("Right answer", 16, Kind::Text),
         Column::new(results::OUT_OF, 7, Kind::Short),
         Column::new(SECOND_MARK, 9, Kind::Entry),
-        Column::new(ANSWER_CODE, 18, Kind::Text),
+        Column::new(ANSWER_CODE, 18, Kind::Hidden),
     ]
 }
 
@@ -198,7 +198,6 @@ fn finish_table(
     }
     if let Some(code) = table.column(ANSWER_CODE) {
         worksheet.autofilter(HEADING_ROW, 0, last_row, code)?;
-        worksheet.set_column_hidden(code)?;
     }
     Ok(())
 }

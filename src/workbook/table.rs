@@ -30,6 +30,8 @@ pub enum Kind {
     Entry,
     /// A word to be typed in.
     WordEntry,
+    /// Text that only the program needs: the column is hidden and takes no room.
+    Hidden,
 }
 
 /// What one cell shows.
@@ -116,17 +118,17 @@ impl Table<'_> {
             .map(|(index, _)| index)
     }
 
-    /// Returns how wide all columns but the hidden one are together, in characters.
+    /// Returns how wide all columns that are seen are together, in characters.
     #[must_use]
-    pub fn width(&self, hidden: &str) -> u32 {
+    pub fn width(&self) -> u32 {
         self.columns
             .iter()
-            .filter(|column| column.heading != hidden)
+            .filter(|column| column.kind != Kind::Hidden)
             .map(|column| u32::from(column.width))
             .sum()
     }
 
-    /// Writes the heading row and sets the widths.
+    /// Writes the heading row, sets the widths, and hides what nobody is to see.
     ///
     /// # Errors
     ///
@@ -135,16 +137,21 @@ impl Table<'_> {
         let (left, middle) = (style::heading(), style::number_heading());
         for (index, column) in (0_u16..).zip(self.columns) {
             let format = match column.kind {
-                Kind::Text => &left,
+                Kind::Text | Kind::Hidden => &left,
                 Kind::Short | Kind::Entry | Kind::WordEntry => &middle,
             };
             worksheet
                 .set_column_width(index, column.width)?
                 .write_string_with_format(self.heading_row, index, &column.heading, format)?;
+            // It goes with its row when people sort.
+            if column.kind == Kind::Hidden {
+                worksheet.set_column_hidden(index)?;
+            }
         }
         let texts: Vec<(&str, u16)> = self
             .columns
             .iter()
+            .filter(|column| column.kind != Kind::Hidden)
             .map(|column| (column.heading.as_str(), column.width))
             .collect();
         style::fit_row(worksheet, self.heading_row, &texts)
@@ -175,11 +182,15 @@ impl Table<'_> {
                         text,
                         formats.plain(column.kind),
                     )?;
-                    texts.push((text.as_str(), column.width));
+                    if column.kind != Kind::Hidden {
+                        texts.push((text.as_str(), column.width));
+                    }
                 }
                 Value::Number(number) => {
                     let format = match column.kind {
-                        Kind::Text | Kind::Short | Kind::WordEntry => &formats.number,
+                        Kind::Text | Kind::Short | Kind::WordEntry | Kind::Hidden => {
+                            &formats.number
+                        }
                         Kind::Entry => &formats.entry,
                     };
                     worksheet.write_number_with_format(row, index, *number, format)?;
@@ -250,7 +261,7 @@ impl Formats {
 
     fn plain(&self, kind: Kind) -> &Format {
         match kind {
-            Kind::Text => &self.text,
+            Kind::Text | Kind::Hidden => &self.text,
             Kind::Short => &self.short,
             Kind::Entry => &self.entry,
             Kind::WordEntry => &self.word_entry,

@@ -28,7 +28,7 @@ pub(super) fn page(marked: &marking::Marked) -> results::Page {
         Column::new("To check", 19, Kind::Text),
         Column::new(results::DECIDED_ON, 11, Kind::Short),
         Column::new(results::PROPOSED, 9, Kind::Short),
-        Column::new(results::CODE, 18, Kind::Text),
+        Column::new(results::CODE, 18, Kind::Hidden),
     ];
     let decisions = standing::Decisions::of(&marked.decisions);
     let mut rows = Vec::new();

@@ -19,17 +19,17 @@ pub(super) fn page(marked: &marking::Marked) -> results::Page {
         Column::new(results::QUESTION, 9, Kind::Short),
         Column::new(results::ANSWER, 22, Kind::Text),
         Column::new("Read as", 14, Kind::Text),
-        Column::new("Right answer", 16, Kind::Text),
+        Column::new("Right answer", 24, Kind::Text),
         Column::new("Pupils", 8, Kind::Short),
         Column::new(results::PROPOSED, 10, Kind::Short),
         Column::new(results::OUT_OF, 7, Kind::Short),
         Column::new(results::YOUR_MARK, 10, Kind::Entry),
         Column::new(results::DECIDED_BY, 11, Kind::WordEntry),
-        Column::new("Why look", 30, Kind::Text),
-        Column::new("Reason for the proposal", 40, Kind::Text),
+        Column::new("Why look", 24, Kind::Text),
+        Column::new("Reason for the proposal", 38, Kind::Text),
         Column::new("Who", 30, Kind::Text),
         Column::new(results::DECIDED_ON, 11, Kind::Short),
-        Column::new(results::CODE, 18, Kind::Text),
+        Column::new(results::CODE, 18, Kind::Hidden),
     ];
     let names: BTreeMap<&str, &str> = marked
         .pupils
