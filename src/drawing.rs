@@ -88,15 +88,31 @@ pub struct Wheel {
     pub phase: f64,
     /// Wheels with one depth lie in one plane; the larger, the nearer.
     pub depth: i32,
+    /// Which of the shapes is its outline.
+    pub outline: usize,
 }
 
-/// Where the teeth of two wheels meet.
+/// Where the teeth of two things meet.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Contact {
     /// One wheel, by its place in [`Drawing::wheels`].
     pub first: usize,
-    /// The other.
-    pub second: usize,
+    /// What it meets.
+    pub second: Partner,
+}
+
+/// What a wheel's teeth meet.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Partner {
+    /// Another wheel, by its place in [`Drawing::wheels`].
+    Wheel(usize),
+    /// A rack or a worm.
+    Bar {
+        /// Its part.
+        part: mechanism::PartId,
+        /// Which of the shapes is its outline.
+        outline: usize,
+    },
 }
 
 /// A label of a drawing.
@@ -277,6 +293,7 @@ fn finished(
 ) -> Drawing {
     let shift = Point::ORIGIN - bounds.origin();
     let (plan, scale) = (canvas.plan, canvas.scale);
+    let outlines = canvas.outlines;
     let shapes = canvas
         .shapes
         .into_iter()
@@ -310,7 +327,8 @@ fn finished(
     let wheels = plan
         .wheels
         .iter()
-        .map(|wheel| {
+        .zip(&outlines.wheels)
+        .map(|(wheel, &outline)| {
             let at = plan.centres[wheel.node];
             Wheel {
                 part: wheel.part,
@@ -323,18 +341,29 @@ fn finished(
                 is_ring: wheel.form.is_hollow(),
                 phase: wheel.phase,
                 depth: wheel.depth,
+                outline,
             }
         })
         .collect();
-    let contacts = plan
+    let meshes = plan
         .edges
         .iter()
         .filter(|edge| matches!(edge.tie, plan::Tie::Mesh | plan::Tie::Inside))
         .map(|edge| Contact {
             first: edge.first,
-            second: edge.second,
-        })
-        .collect();
+            second: Partner::Wheel(edge.second),
+        });
+    let racks = plan.racks.iter().zip(&outlines.racks);
+    let racks = racks.map(|(rack, &outline)| (rack.wheel, rack.part, outline));
+    let worms = plan.shafts.iter().zip(&outlines.shafts);
+    let worms = worms
+        .filter(|(shaft, _)| !shaft.thread.is_bevel())
+        .map(|(shaft, &outline)| (shaft.wheel, shaft.part, outline));
+    let bars = racks.chain(worms).map(|(first, part, outline)| Contact {
+        first,
+        second: Partner::Bar { part, outline },
+    });
+    let contacts = meshes.chain(bars).collect();
     Drawing {
         width_mm: bounds.width(),
         height_mm: bounds.height(),

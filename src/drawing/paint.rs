@@ -29,6 +29,20 @@ pub(super) struct Canvas<'a> {
     pub(super) shapes: Vec<shape::Shape>,
     /// What takes up room.
     pub(super) field: field::Field,
+    /// Which of the shapes is the outline of each wheel, rack and shaft, in the plan's
+    /// order.
+    pub(super) outlines: Outlines,
+}
+
+/// Which shapes are outlines.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub(super) struct Outlines {
+    /// Of wheels, by their place in the plan.
+    pub(super) wheels: Vec<usize>,
+    /// Of racks.
+    pub(super) racks: Vec<usize>,
+    /// Of worms and bevel gears that are seen from the side.
+    pub(super) shafts: Vec<usize>,
 }
 
 impl<'a> Canvas<'a> {
@@ -44,6 +58,11 @@ impl<'a> Canvas<'a> {
             scale,
             shapes: Vec::new(),
             field: field::Field::default(),
+            outlines: Outlines {
+                wheels: vec![0; plan.wheels.len()],
+                racks: vec![0; plan.racks.len()],
+                shafts: vec![0; plan.shafts.len()],
+            },
         };
         canvas.fittings_behind();
         let mut depths: Vec<i32> = plan.wheels.iter().map(|wheel| wheel.depth).collect();
@@ -100,11 +119,16 @@ impl<'a> Canvas<'a> {
         for (index, wheel) in plan.wheels.iter().enumerate() {
             if wheel.depth == depth {
                 self.wheel(index);
-                for rack in plan.racks.iter().filter(|rack| rack.wheel == index) {
-                    self.rack(rack);
+                for (place, rack) in plan.racks.iter().enumerate() {
+                    if rack.wheel == index {
+                        self.outlines.racks[place] = self.shapes.len();
+                        self.rack(rack);
+                    }
                 }
-                for shaft in plan.shafts.iter().filter(|shaft| shaft.wheel == index) {
-                    self.shaft(shaft);
+                for (place, shaft) in plan.shafts.iter().enumerate() {
+                    if shaft.wheel == index {
+                        self.outlines.shafts[place] = self.shaft(shaft);
+                    }
                 }
             }
         }
@@ -135,6 +159,7 @@ impl<'a> Canvas<'a> {
         }
         let size = self.scale * wheel.tooth;
         let placed = Affine::translate(centre.to_vec2()) * Affine::scale(size);
+        self.outlines.wheels[index] = self.shapes.len();
         match wheel.form {
             plan::Form::Gear(teeth) => {
                 let outline = tooth::Tooth::new(teeth).outline(wheel.phase);

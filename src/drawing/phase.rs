@@ -47,6 +47,8 @@ pub(super) fn across(plan: &plan::Plan, edge: &plan::Edge, from_first: bool, pha
 pub(super) struct Closure {
     /// By how much of a tooth the last contact is out.
     pub(super) gap: f64,
+    /// Whether that depends on where the axles are.
+    pub(super) is_decided_by_places: bool,
     /// How the first wheel must stand.
     pub(super) phase: f64,
 }
@@ -74,12 +76,14 @@ pub(super) fn closure(plan: &plan::Plan, ring: &[(usize, bool)]) -> Closure {
     if outside % 2 == 1 {
         return Closure {
             gap: 0.0,
+            is_decided_by_places: false,
             phase: phase / 2.0,
         };
     }
     let teeth = phase / pitch;
     Closure {
         gap: teeth - teeth.round(),
+        is_decided_by_places: true,
         phase: 0.0,
     }
 }

@@ -156,6 +156,12 @@ pub(super) enum Thread {
 }
 
 impl Thread {
+    /// Whether its count is to be found.
+    pub(super) fn is_unknown(self) -> bool {
+        let (Self::Worm(count) | Self::Bevel(count)) = self;
+        count == mechanism::Count::Unknown
+    }
+
     /// Whether it is a bevel gear.
     pub(super) fn is_bevel(self) -> bool {
         matches!(self, Self::Bevel(_))

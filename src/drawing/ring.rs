@@ -134,7 +134,8 @@ pub(super) fn place(
         if from_first { edge.first } else { edge.second }
     });
     let closure = phase::closure(plan, &ring.edges);
-    if closure.gap.abs() > 1e-12 {
+    let can_bend = ring.nodes.len() > 3 && closure.is_decided_by_places;
+    if closure.gap.abs() > 1e-12 || (can_bend && crowds(plan, ring)) {
         meet(plan, ring, &sides, curve::length(round[2] - round[0]))?;
     }
     Ok(Some((first, phase::closure(plan, &ring.edges).phase)))
@@ -230,7 +231,7 @@ fn crowds(plan: &plan::Plan, ring: &Ring) -> bool {
             let is_neighbour = one == 0 && other == count - 1;
             let (one, other) = (wheel(one), wheel(other));
             let apart = curve::length(plan.centres[one.node] - plan.centres[other.node]);
-            !is_neighbour && !other.form.is_hollow() && apart < one.outer + other.outer + 0.2
+            !is_neighbour && !other.form.is_hollow() && apart < one.outer + other.outer + 0.5
         })
     })
 }

@@ -88,7 +88,7 @@ pub(super) fn told(
     }
     let said: Vec<String> = sentences
         .iter()
-        .map(|sentence| format!("{}.", capital(sentence)))
+        .map(|sentence| format!("{}.", capital(sentence).trim_end_matches(',')))
         .collect();
     format!("Drawing. {}", said.join(" "))
 }
@@ -99,21 +99,32 @@ struct Teller<'a> {
 }
 
 impl Teller<'_> {
-    /// A part's kind and name, or how it looks where its name is asked.
+    /// A part's kind and name; only its name where what such a part is called is asked.
     fn name(&self, part: mechanism::PartId) -> String {
-        if self.notes.unnamed.contains(&part) {
-            format!("part {}", self.mechanism.part(part).name)
-        } else {
-            wording::part_name(self.mechanism, part)
-        }
+        self.unless_asked(part, wording::part_name(self.mechanism, part))
     }
 
+    /// A part with its size, or how it looks where its name is asked.
     fn with_size(&self, part: mechanism::PartId) -> String {
         if !self.notes.unnamed.contains(&part) {
-            return wording::part(self.mechanism, part);
+            return self.unless_asked(part, wording::part(self.mechanism, part));
         }
         let found = self.mechanism.part(part);
         format!("part {}, {},", found.name, looks(&found.kind))
+    }
+
+    /// The words for a part, without its kind where another of that kind is asked about.
+    fn unless_asked(&self, part: mechanism::PartId, said: String) -> String {
+        let kind = |part: mechanism::PartId| wording::kind_name(&self.mechanism.part(part).kind);
+        let is_asked = self
+            .notes
+            .unnamed
+            .iter()
+            .any(|asked| kind(*asked) == kind(part));
+        match said.strip_prefix(kind(part)) {
+            Some(rest) if is_asked => format!("part{rest}"),
+            Some(_) | None => said,
+        }
     }
 
     /// Arrows, question marks, plain circles, dashes.
@@ -131,6 +142,11 @@ impl Teller<'_> {
                     "an arrow with two heads and a question mark stands at {}",
                     self.name(*part)
                 ));
+            }
+        }
+        for shaft in &plan.shafts {
+            if shaft.thread.is_unknown() {
+                sentences.push(format!("{} is drawn plain", self.name(shaft.part)));
             }
         }
         for wheel in &plan.wheels {

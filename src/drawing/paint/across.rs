@@ -20,13 +20,15 @@ use std::f64::consts::PI;
 use std::f64::consts::TAU;
 
 impl paint::Canvas<'_> {
-    pub(super) fn shaft(&mut self, shaft: &plan::Shaft) {
-        match shaft.thread {
+    /// Draws a shaft; returns which shape is the outline of its worm or bevel gear.
+    pub(super) fn shaft(&mut self, shaft: &plan::Shaft) -> usize {
+        let outline = match shaft.thread {
             plan::Thread::Worm(starts) => self.worm(shaft, starts),
             plan::Thread::Bevel(teeth) => self.bevel_side(shaft, teeth),
-        }
+        };
         let bounds = layout::shaft_box(self.plan, shaft);
         self.field.boxes.push(paint::scaled(bounds, self.scale));
+        outline
     }
 
     /// Whether a motor, dynamo or handle is at its end.
@@ -61,7 +63,7 @@ impl paint::Canvas<'_> {
         }
     }
 
-    fn worm(&mut self, shaft: &plan::Shaft, starts: mechanism::Count) {
+    fn worm(&mut self, shaft: &plan::Shaft, starts: mechanism::Count) -> usize {
         let wheel = &self.plan.wheels[shaft.wheel];
         let centre = self.plan.centres[wheel.node];
         let below = shaft.side > 0.0;
@@ -88,11 +90,12 @@ impl paint::Canvas<'_> {
             ),
             placed,
         );
+        let place = self.shapes.len();
         let mechanism::Count::Known(starts) = starts else {
-            let blank = Rect::new(-half, -radius - 1.0, half, radius + 1.0);
+            let blank = Rect::new(-half, 1.05 - radius, half, radius - 1.05);
             let style = line.dashed(shape::Dash::Broken);
             self.path(placed * super::fitting::rounded(blank, 0.6), style);
-            return;
+            return place;
         };
         // Threads at the bottom stand like the teeth of a rack; at the top they have
         // gone half a turn further. A right-hand thread leans to the left.
@@ -148,6 +151,7 @@ impl paint::Canvas<'_> {
             }
         }
         self.path(placed * lines, shape::Style::line(self.line_mm()));
+        place
     }
 
     pub(super) fn bevel_face(&mut self, index: usize, teeth: u32, style: shape::Style) {
@@ -179,7 +183,7 @@ impl paint::Canvas<'_> {
         self.path(placed * Affine::scale(toe) * outline, thin);
     }
 
-    fn bevel_side(&mut self, shaft: &plan::Shaft, teeth: mechanism::Count) {
+    fn bevel_side(&mut self, shaft: &plan::Shaft, teeth: mechanism::Count) -> usize {
         let wheel = &self.plan.wheels[shaft.wheel];
         let size = wheel.tooth;
         let (heel, radius) = (wheel.pitch / size, shaft.pitch / size);
@@ -217,10 +221,11 @@ impl paint::Canvas<'_> {
             mirrored(heel_tip),
             small(mirrored(heel_tip)),
         ];
+        let place = self.shapes.len();
         let mechanism::Count::Known(teeth) = teeth else {
             let style = line.dashed(shape::Dash::Broken);
             self.path(placed * curve::closed(&body), style);
-            return;
+            return place;
         };
         self.path(placed * curve::closed(&body), line);
         // The crests of the teeth on the near side, all running to the apex.
@@ -244,5 +249,6 @@ impl paint::Canvas<'_> {
         let style = shape::Style::line(self.line_mm());
         self.path(placed * crests, shape::Style::line(self.thin_mm() * 1.2));
         self.path(placed * heel_line, style);
+        place
     }
 }
