@@ -108,6 +108,14 @@ impl Field {
             .any(|it| is_crossed(it.inflate(CLEAR, CLEAR), from, to))
     }
 
+    /// Whether a line leads from inside a ring gear out of it.
+    pub(super) fn crosses_a_ring(&self, from: Point, to: Point) -> bool {
+        self.wheels.iter().filter(|it| it.hollow).any(|ring| {
+            let is_inside = |point: Point| curve::length(point - ring.centre) < ring.inner;
+            is_inside(from) != is_inside(to)
+        })
+    }
+
     /// Adds a line of several points.
     fn add_line(&mut self, points: &[Point], width: f64) {
         for (from, to) in points.iter().zip(points.iter().skip(1)) {

@@ -43,6 +43,7 @@ enum Owner {
 }
 
 /// Where a label is to go.
+#[derive(Debug, Clone, Copy, PartialEq)]
 struct Spot {
     bounds: Rect,
     setting: Setting,
@@ -189,12 +190,23 @@ fn find(
         Owner::Wheel(wheel) => field::Seeker::Wheel(wheel),
         Owner::Thing(..) => field::Seeker::Other,
     };
-    spots.into_iter().find(|spot| {
+    let is_free = |spot: &&Spot| {
         let leads_clear = spot
             .leader
             .is_none_or(|(from, to)| !canvas.field.crosses_labels(from, to));
         leads_clear && !canvas.field.is_taken(spot.bounds, seeker)
-    })
+    };
+    // What is in a ring gear is named in it, if that goes.
+    let stays_in = |spot: &&Spot| {
+        spot.leader
+            .is_none_or(|(from, to)| !canvas.field.crosses_a_ring(from, to))
+    };
+    spots
+        .iter()
+        .filter(stays_in)
+        .find(is_free)
+        .or_else(|| spots.iter().find(is_free))
+        .copied()
 }
 
 fn candidates(

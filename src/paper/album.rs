@@ -72,7 +72,8 @@ impl Album {
         asks: &[ask::Ask],
         room: &Room,
     ) -> Option<Figure> {
-        let height_mm = if mechanism.joints.len() < 2 {
+        let is_pair = mechanism.parts.len() == 2 && mechanism.parts.iter().all(is_plain_wheel);
+        let height_mm = if is_pair {
             room.pair_mm
         } else {
             room.height_mm
@@ -97,6 +98,17 @@ impl Album {
             alt: drawn.text,
         })
     }
+}
+
+/// Whether a part is a wheel beside whose partner it stands, not in it or above it.
+fn is_plain_wheel(part: &mechanism::Part) -> bool {
+    matches!(
+        part.kind,
+        mechanism::Kind::Gear { .. }
+            | mechanism::Kind::Bevel { .. }
+            | mechanism::Kind::Sprocket { .. }
+            | mechanism::Kind::Pulley { .. }
+    )
 }
 
 /// The mechanism of a question: of the part that says most of it, with the directions
