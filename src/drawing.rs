@@ -26,6 +26,7 @@ pub mod refusal;
 mod ring;
 pub mod shape;
 mod solid;
+mod spot;
 mod strand;
 pub mod svg;
 mod told;

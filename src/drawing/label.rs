@@ -8,13 +8,12 @@ use crate::drawing::note;
 use crate::drawing::paint;
 use crate::drawing::plan;
 use crate::drawing::shape;
+use crate::drawing::spot;
 use crate::gears::mechanism;
 use kurbo::Point;
 use kurbo::Rect;
 use kurbo::Size;
 use kurbo::Vec2;
-use std::f64::consts::FRAC_PI_2;
-use std::f64::consts::PI;
 
 /// A label on the page.
 #[derive(Debug, Clone, PartialEq)]
@@ -23,31 +22,6 @@ pub(super) struct Label {
     pub(super) part: mechanism::PartId,
     /// The box around it, in millimetres.
     pub(super) bounds: Rect,
-}
-
-/// How a label is written.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-enum Setting {
-    /// Name and count one above the other.
-    Stacked,
-    /// Both on one line.
-    Row,
-}
-
-/// What a label belongs to.
-#[derive(Debug, Clone, Copy, PartialEq)]
-enum Owner {
-    Wheel(usize),
-    /// Something full, with the box around it and a point in it to lead to.
-    Thing(Rect, Point),
-}
-
-/// Where a label is to go.
-#[derive(Debug, Clone, Copy, PartialEq)]
-struct Spot {
-    bounds: Rect,
-    setting: Setting,
-    leader: Option<(Point, Point)>,
 }
 
 /// Writes every label; `None` where one finds no room.
@@ -60,8 +34,8 @@ pub(super) fn write(
     // Small wheels have the fewest places, so that they choose first.
     let mut order: Vec<usize> = (0..notes.labels.len()).collect();
     let extent = |index: usize| match owner(canvas, notes.labels[index].0) {
-        Some(Owner::Wheel(wheel)) => canvas.plan.wheels[wheel].outer,
-        Some(Owner::Thing(..)) | None => f64::INFINITY,
+        Some(spot::Owner::Wheel(wheel)) => canvas.plan.wheels[wheel].outer,
+        Some(spot::Owner::Thing(..)) | None => f64::INFINITY,
     };
     order.sort_by(|&one, &other| extent(one).total_cmp(&extent(other)));
     for index in order {
@@ -80,7 +54,7 @@ pub(super) fn write(
     Some(labels)
 }
 
-fn owner(canvas: &paint::Canvas<'_>, part: mechanism::PartId) -> Option<Owner> {
+fn owner(canvas: &paint::Canvas<'_>, part: mechanism::PartId) -> Option<spot::Owner> {
     let drawn = canvas.plan;
     let scale = canvas.scale;
     let page = |bounds: Rect| {
@@ -92,17 +66,17 @@ fn owner(canvas: &paint::Canvas<'_>, part: mechanism::PartId) -> Option<Owner> {
         )
     };
     if let Some(wheel) = drawn.wheels.iter().position(|wheel| wheel.part == part) {
-        return Some(Owner::Wheel(wheel));
+        return Some(spot::Owner::Wheel(wheel));
     }
     if let Some(rack) = drawn.racks.iter().find(|rack| rack.part == part) {
         let bounds = page(layout::rack_box(drawn, rack));
-        return Some(Owner::Thing(bounds, bounds.center()));
+        return Some(spot::Owner::Thing(bounds, bounds.center()));
     }
     for shaft in &drawn.shafts {
         let whole = layout::shaft_box(drawn, shaft);
         if shaft.part == part {
             let bounds = page(whole);
-            return Some(Owner::Thing(bounds, bounds.center()));
+            return Some(spot::Owner::Thing(bounds, bounds.center()));
         }
         if shaft.ends.contains(&part) {
             let along = curve::unit(shaft.side);
@@ -117,7 +91,7 @@ fn owner(canvas: &paint::Canvas<'_>, part: mechanism::PartId) -> Option<Owner> {
                     out.y * (bounds.height() / 2.0 - half),
                 );
             let end = Rect::from_center_size(middle, (2.0 * half, 2.0 * half));
-            return Some(Owner::Thing(end, middle));
+            return Some(spot::Owner::Thing(end, middle));
         }
     }
     let fitting = drawn.fittings.iter().find(|fitting| fitting.part == part)?;
@@ -127,19 +101,19 @@ fn owner(canvas: &paint::Canvas<'_>, part: mechanism::PartId) -> Option<Owner> {
     Some(match fitting.kind {
         plan::FittingKind::Handle => {
             let knob = curve::polar(centre, radius, fitting.angle);
-            Owner::Thing(Rect::from_center_size(knob, (4.4, 4.4)), knob)
+            spot::Owner::Thing(Rect::from_center_size(knob, (4.4, 4.4)), knob)
         }
         plan::FittingKind::Drum => {
             let bounds = Rect::from_center_size(centre, (2.0 * radius, 2.0 * radius));
-            Owner::Thing(bounds, curve::polar(centre, radius * 0.7, -0.8))
+            spot::Owner::Thing(bounds, curve::polar(centre, radius * 0.7, -0.8))
         }
         plan::FittingKind::Roller => {
             let bounds = Rect::from_center_size(centre, (2.0 * radius, 2.0 * radius));
-            Owner::Thing(bounds, curve::polar(centre, radius - 0.5, -0.8))
+            spot::Owner::Thing(bounds, curve::polar(centre, radius - 0.5, -0.8))
         }
         plan::FittingKind::Motor | plan::FittingKind::Dynamo => {
             let bounds = Rect::from_center_size(centre, (2.0 * radius, 2.0 * radius));
-            Owner::Thing(
+            spot::Owner::Thing(
                 bounds,
                 Point::new(bounds.x1 - 0.12 * radius, bounds.y0 + 0.12 * radius),
             )
@@ -153,23 +127,23 @@ fn owner(canvas: &paint::Canvas<'_>, part: mechanism::PartId) -> Option<Owner> {
                 Point::new(at.x * scale, at.y * scale)
             });
             let middle = centre.lerp(end, 0.5);
-            Owner::Thing(Rect::from_center_size(middle, (3.0, 3.0)), middle)
+            spot::Owner::Thing(Rect::from_center_size(middle, (3.0, 3.0)), middle)
         }
     })
 }
 
 /// How much room a label takes.
-fn size(name: &str, detail: &str, setting: Setting, type_mm: f64) -> Size {
+fn size(name: &str, detail: &str, setting: spot::Setting, type_mm: f64) -> Size {
     let bold = shape::words_width(name, type_mm, shape::Weight::Bold);
     let small = type_mm * SMALL;
     let plain = shape::words_width(detail, small, shape::Weight::Regular);
     match setting {
-        Setting::Stacked if !detail.is_empty() => {
+        spot::Setting::Stacked if !detail.is_empty() => {
             Size::new(bold.max(plain), type_mm + small * 1.05)
         }
-        Setting::Stacked => Size::new(bold, type_mm),
-        Setting::Row if detail.is_empty() => Size::new(bold, type_mm),
-        Setting::Row => Size::new(bold + type_mm * 0.35 + plain, type_mm),
+        spot::Setting::Stacked => Size::new(bold, type_mm),
+        spot::Setting::Row if detail.is_empty() => Size::new(bold, type_mm),
+        spot::Setting::Row => Size::new(bold + type_mm * 0.35 + plain, type_mm),
     }
 }
 
@@ -178,26 +152,29 @@ const SMALL: f64 = 0.86;
 
 fn find(
     canvas: &paint::Canvas<'_>,
-    owner: Owner,
+    owner: spot::Owner,
     name: &str,
     detail: &str,
     type_mm: f64,
-) -> Option<Spot> {
-    let spots = candidates(canvas, owner, |setting| {
-        size(name, detail, setting, type_mm)
-    });
+) -> Option<spot::Spot> {
+    let spots = spot::spots(
+        canvas,
+        owner,
+        size(name, detail, spot::Setting::Stacked, type_mm),
+        size(name, detail, spot::Setting::Row, type_mm),
+    );
     let seeker = match owner {
-        Owner::Wheel(wheel) => field::Seeker::Wheel(wheel),
-        Owner::Thing(..) => field::Seeker::Other,
+        spot::Owner::Wheel(wheel) => field::Seeker::Wheel(wheel),
+        spot::Owner::Thing(..) => field::Seeker::Other,
     };
-    let is_free = |spot: &&Spot| {
+    let is_free = |spot: &&spot::Spot| {
         let leads_clear = spot
             .leader
             .is_none_or(|(from, to)| !canvas.field.crosses_labels(from, to));
         leads_clear && !canvas.field.is_taken(spot.bounds, seeker)
     };
     // What is in a ring gear is named in it, if that goes.
-    let stays_in = |spot: &&Spot| {
+    let stays_in = |spot: &&spot::Spot| {
         spot.leader
             .is_none_or(|(from, to)| !canvas.field.crosses_a_ring(from, to))
     };
@@ -209,165 +186,7 @@ fn find(
         .copied()
 }
 
-fn candidates(
-    canvas: &paint::Canvas<'_>,
-    owner: Owner,
-    size: impl Fn(Setting) -> Size,
-) -> Vec<Spot> {
-    let (stacked, row) = (size(Setting::Stacked), size(Setting::Row));
-    let mut spots = Vec::new();
-    let mut add = |centre: Point, setting: Setting, leader: Option<(Point, Point)>| {
-        let room = match setting {
-            Setting::Stacked => stacked,
-            Setting::Row => row,
-        };
-        spots.push(Spot {
-            bounds: Rect::from_center_size(centre, room),
-            setting,
-            leader,
-        });
-    };
-    match owner {
-        Owner::Wheel(wheel) => {
-            let round = canvas.field.wheels[wheel];
-            let is_hidden = canvas.plan.is_hidden(&canvas.plan.wheels[wheel]);
-            if !round.hollow && !is_hidden {
-                // Inside, beyond the hub or the wheel in front.
-                let in_front = canvas
-                    .field
-                    .wheels
-                    .iter()
-                    .filter(|it| it.node == round.node && it.depth > round.depth)
-                    .map(|it| it.outer)
-                    .fold(0.0, f64::max);
-                let hub = canvas
-                    .field
-                    .discs
-                    .iter()
-                    .filter(|(at, _)| curve::length(*at - round.centre) < 1e-6)
-                    .map(|(_, radius)| *radius)
-                    .fold(in_front, f64::max);
-                for setting in [Setting::Stacked, Setting::Row] {
-                    let room = if setting == Setting::Stacked {
-                        stacked
-                    } else {
-                        row
-                    };
-                    for (x, y) in [(0.0, 1.0), (0.0, -1.0), (-1.0, 0.0), (1.0, 0.0)] {
-                        let reach =
-                            hub + 0.7 + if x == 0.0 { room.height } else { room.width } / 2.0;
-                        for further in [0.35, 0.0] {
-                            let spare = (round.inner - reach) * further;
-                            let far = reach + spare.max(0.0) * 0.6;
-                            add(round.centre + Vec2::new(x * far, y * far), setting, None);
-                        }
-                    }
-                }
-            }
-            for (x, y) in [(0.0, 1.0), (0.0, -1.0)] {
-                if is_hidden {
-                    break;
-                }
-                let far = round.outer + 0.9 + row.height / 2.0;
-                add(
-                    round.centre + Vec2::new(x * far, y * far),
-                    Setting::Row,
-                    None,
-                );
-            }
-            for setting in [Setting::Row, Setting::Stacked] {
-                if is_hidden {
-                    break;
-                }
-                let room = if setting == Setting::Stacked {
-                    stacked
-                } else {
-                    row
-                };
-                around(round.centre, round.outer + 0.9, room, |centre| {
-                    add(centre, setting, None);
-                });
-            }
-            let inner = if round.hollow {
-                f64::midpoint(round.inner, round.outer)
-            } else {
-                round.inner * 0.8
-            };
-            for extra in [2.5, 5.0, 8.0, 12.0, 17.0, 24.0, 32.0, 42.0] {
-                around(round.centre, round.outer + extra, row, |centre| {
-                    let out = curve::angle(centre - round.centre);
-                    let end = curve::polar(round.centre, inner, out);
-                    let bounds = Rect::from_center_size(centre, row);
-                    add(centre, Setting::Row, Some((edge_towards(bounds, end), end)));
-                });
-            }
-        }
-        Owner::Thing(bounds, at) => {
-            let centre = bounds.center();
-            for setting in [Setting::Row, Setting::Stacked] {
-                let room = if setting == Setting::Stacked {
-                    stacked
-                } else {
-                    row
-                };
-                for (x, y) in [
-                    (0.0_f64, 1.0),
-                    (0.0, -1.0),
-                    (1.0, 0.0),
-                    (-1.0, 0.0),
-                    (0.6, 1.0),
-                    (-0.6, 1.0),
-                    (0.6, -1.0),
-                    (-0.6, -1.0),
-                ] {
-                    let across = if x.abs() < 1.0 {
-                        x * bounds.width() / 2.0
-                    } else {
-                        x * (bounds.width() / 2.0 + 0.9 + room.width / 2.0)
-                    };
-                    let down = y * (bounds.height() / 2.0 + 0.9 + room.height / 2.0);
-                    add(centre + Vec2::new(across, down), setting, None);
-                }
-            }
-            let half = bounds.width().max(bounds.height()) / 2.0;
-            for extra in [1.5, 4.0, 7.0, 11.0, 16.0, 22.0, 30.0, 40.0] {
-                around(at, half.min(6.0) + extra, row, |centre| {
-                    let bounds = Rect::from_center_size(centre, row);
-                    add(centre, Setting::Row, Some((edge_towards(bounds, at), at)));
-                });
-            }
-        }
-    }
-    spots
-}
-
-/// Calls for boxes all round a circle, from the bottom and the top to the sides.
-fn around(centre: Point, radius: f64, room: Size, mut call: impl FnMut(Point)) {
-    for step in 0..=6_u32 {
-        let lean = FRAC_PI_2 * f64::from(step) / 6.0;
-        for angle in [
-            FRAC_PI_2 - lean,
-            FRAC_PI_2 + lean,
-            -FRAC_PI_2 + lean,
-            -FRAC_PI_2 - lean,
-        ] {
-            let out = curve::unit(angle.rem_euclid(2.0 * PI));
-            let reach = radius + out.x.abs() * room.width / 2.0 + out.y.abs() * room.height / 2.0;
-            call(centre + out * reach);
-        }
-    }
-}
-
-/// The point of a box's edge that is nearest to a place outside.
-fn edge_towards(bounds: Rect, place: Point) -> Point {
-    let wide = bounds.inflate(0.4, 0.2);
-    Point::new(
-        place.x.clamp(wide.x0, wide.x1),
-        place.y.clamp(wide.y0, wide.y1),
-    )
-}
-
-fn set(canvas: &mut paint::Canvas<'_>, spot: &Spot, name: &str, detail: &str, type_mm: f64) {
+fn set(canvas: &mut paint::Canvas<'_>, spot: &spot::Spot, name: &str, detail: &str, type_mm: f64) {
     let small = type_mm * SMALL;
     let bounds = spot.bounds;
     let bold = shape::words_width(name, type_mm, shape::Weight::Bold);
@@ -375,11 +194,11 @@ fn set(canvas: &mut paint::Canvas<'_>, spot: &Spot, name: &str, detail: &str, ty
     let line = bounds.y0 + type_mm * 0.8;
     let middle = bounds.center().x;
     let (name_x, detail_at) = match spot.setting {
-        Setting::Stacked => (
+        spot::Setting::Stacked => (
             middle - bold / 2.0,
             Point::new(middle - plain / 2.0, line + small * 1.05),
         ),
-        Setting::Row => (bounds.x0, Point::new(bounds.x1 - plain, line)),
+        spot::Setting::Row => (bounds.x0, Point::new(bounds.x1 - plain, line)),
     };
     let words = |at: Point, text: &str, size_mm: f64, weight: shape::Weight| shape::Shape::Words {
         at,

@@ -10,6 +10,7 @@ use std::collections::BTreeMap;
 
 /// The room for drawings on a sheet.
 #[derive(Debug, Clone, Copy, PartialEq)]
+#[expect(clippy::struct_field_names, reason = "each length says its unit")]
 pub(super) struct Room {
     /// The most that one may be wide.
     pub(super) width_mm: f64,

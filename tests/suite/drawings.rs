@@ -63,9 +63,10 @@ fn told_senses(item: &item::Item) -> usize {
 }
 
 fn unnamed(item: &item::Item) -> Vec<mechanism::PartId> {
-    match item.ask {
-        ask::Ask::Name(part) => vec![part],
-        _ => Vec::new(),
+    if let ask::Ask::Name(part) = item.ask {
+        vec![part]
+    } else {
+        Vec::new()
     }
 }
 
@@ -218,12 +219,17 @@ fn is_well_formed(svg: &str) -> Result<(), String> {
     let mut reader = quick_xml::Reader::from_str(svg);
     let mut depth = 0_i32;
     loop {
-        match reader.read_event().map_err(|error| error.to_string())? {
-            quick_xml::events::Event::Start(_) => depth += 1,
-            quick_xml::events::Event::End(_) => depth -= 1,
-            quick_xml::events::Event::Eof if depth == 0 => return Ok(()),
-            quick_xml::events::Event::Eof => return Err("it ends too early".to_owned()),
-            _ => {}
+        let event = reader.read_event().map_err(|error| error.to_string())?;
+        if matches!(event, quick_xml::events::Event::Start(_)) {
+            depth += 1;
+        } else if matches!(event, quick_xml::events::Event::End(_)) {
+            depth -= 1;
+        } else if matches!(event, quick_xml::events::Event::Eof) {
+            return if depth == 0 {
+                Ok(())
+            } else {
+                Err("it ends too early".to_owned())
+            };
         }
     }
 }

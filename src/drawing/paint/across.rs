@@ -66,9 +66,8 @@ impl paint::Canvas<'_> {
     fn worm(&mut self, shaft: &plan::Shaft, starts: mechanism::Count) -> usize {
         let wheel = &self.plan.wheels[shaft.wheel];
         let centre = self.plan.centres[wheel.node];
-        let below = shaft.side > 0.0;
         let size = wheel.tooth;
-        let flip = if below { -1.0 } else { 1.0 };
+        let flip = if shaft.side > 0.0 { -1.0 } else { 1.0 };
         // In tooth sizes; the wheel lies below, the worm's axis on y = 0.
         let placed = Affine::scale(self.scale)
             * Affine::translate((centre.x, centre.y - flip * (wheel.pitch + shaft.pitch)))
