@@ -10,6 +10,7 @@ use crate::number;
 
 mod accuracy;
 mod agreement;
+pub mod explaining;
 mod form;
 mod reading;
 pub mod scene;
@@ -67,9 +68,9 @@ pub enum Form {
         unit: Unit,
         /// How exactly it is wanted.
         precision: number::Precision,
-        /// The label of the part asked about, so that `A 9, B 3` can be read; empty
-        /// where no one part is.
-        part: String,
+        /// The labels of the part asked about and of what turns with it, so that
+        /// `A 9, B 3` can be read; none where no one part is asked about.
+        labels: Vec<String>,
     },
     /// A ratio `first : second`, in the printed order.
     Ratio {
@@ -98,6 +99,8 @@ pub enum Form {
         /// which is which.
         in_drive_order: bool,
     },
+    /// An explanation in the pupil's own words.
+    Explanation(Box<explaining::Explaining>),
 }
 
 /// What stood in one answer cell (or form field).
@@ -155,6 +158,8 @@ pub enum Given {
     Entry(ask::Fact),
     /// Gears chosen, in the order of the labels.
     Gears(Vec<u32>),
+    /// What an explanation says.
+    Explanation(explaining::Explanation),
 }
 
 /// How sure a reading is.
@@ -354,7 +359,7 @@ pub fn number_text(value: number::Value) -> String {
 /// let form = answer::Form::Number {
 ///     unit: answer::Unit::Turns,
 ///     precision: number::Precision::Exact,
-///     part: "B".to_owned(),
+///     labels: vec!["B".to_owned()],
 /// };
 /// let typed = answer::Typed {
 ///     text: "it makes 2 ½ truns".to_owned(),
@@ -396,7 +401,7 @@ pub fn compare(given: &Given, fact: &ask::Fact, form: &Form) -> Agreement {
 pub fn has_two_figures(given: &Given) -> bool {
     match given {
         Given::Quantity { value, places, .. } => accuracy::has_two_figures(*value, *places),
-        Given::Ratio(..) | Given::Entry(_) | Given::Gears(_) => true,
+        Given::Ratio(..) | Given::Entry(_) | Given::Gears(_) | Given::Explanation(_) => true,
     }
 }
 

@@ -14,6 +14,7 @@ use sha2::Sha256;
 
 mod check;
 mod draft;
+mod explains;
 mod load;
 pub mod pattern;
 mod probe;

@@ -8,6 +8,7 @@
 
 pub mod check;
 pub mod decision;
+mod explained;
 pub mod findings;
 mod follow;
 pub mod handed_in;
@@ -150,6 +151,9 @@ pub struct Mark {
     /// The same for equal answers to equal items, and only for those: what a
     /// decision goes by.
     pub code: String,
+    /// The same for like explanations of one question, whatever its numbers: those in
+    /// which the same ideas were found; empty for every other answer.
+    pub like: String,
     /// What a person decided, where one did; `marks` is then theirs.
     pub decided: Option<Decided>,
 }

@@ -163,6 +163,8 @@ pub fn predictions(mechanism: &mechanism::Mechanism, ask: &ask::Ask) -> Vec<Pred
             whole::predict_meet_again(mechanism, *first, *second, &mut found);
         }
         ask::Ask::Choose { parts, from } => choose::predict(mechanism, parts, from, &mut found),
+        // What a wrong idea says is no answer of its own: it explains a wrong one.
+        ask::Ask::Why(_) => {}
     }
     found.predictions
 }

@@ -62,10 +62,16 @@ pub(super) fn digits(numbers: &Numbers) -> Digits {
 }
 
 impl Numbers {
+    /// Whether it is a count of whole things; a wrong way of thinking may give a broken
+    /// one, which is rounded like any other number.
+    fn is_count(&self) -> bool {
+        self.is_count && self.exact.as_number().is_some_and(number::Number::is_whole)
+    }
+
     /// The roundings that earn everything.
     fn wanted(&self) -> Vec<number::Precision> {
         match self.precision {
-            number::Precision::Exact if self.is_count => Vec::new(),
+            number::Precision::Exact if self.is_count() => Vec::new(),
             number::Precision::Exact => {
                 vec![number::Precision::Figures(3), number::Precision::Places(2)]
             }
@@ -126,7 +132,7 @@ impl Numbers {
         // What comes out whole is not rounded where nothing says so.
         let is_whole = self.exact.as_number().is_some_and(number::Number::is_whole);
         let is_exact_asked = self.precision == number::Precision::Exact;
-        if given.is_zero() || self.is_count || (is_whole && is_exact_asked) {
+        if given.is_zero() || self.is_count() || (is_whole && is_exact_asked) {
             return Some(false);
         }
         let last = self.last_place?;
@@ -150,7 +156,7 @@ impl Numbers {
 
     /// Whether it is the exact value with the further digits left off.
     fn cut_off(&self, given: number::Number) -> Option<bool> {
-        if given.is_zero() || given.is_negative() || self.is_count {
+        if given.is_zero() || given.is_negative() || self.is_count() {
             return Some(false);
         }
         let last = self.last_place?;

@@ -34,6 +34,8 @@ pub(super) fn compare(given: &Given, fact: &ask::Fact, form: &Form) -> Agreement
             Agreement::NotEqual
         }),
         Given::Gears(gears) => choice(gears, fact),
+        // What an explanation is worth is more than whether it agrees.
+        Given::Explanation(_) => None,
     };
     result.unwrap_or(Agreement::NotEqual)
 }
@@ -142,7 +144,9 @@ fn ratio(
     };
     let simplest_asked = match form {
         Form::Ratio { simplest, .. } => *simplest,
-        Form::Number { .. } | Form::List { .. } | Form::Gears { .. } => return None,
+        Form::Number { .. } | Form::List { .. } | Form::Gears { .. } | Form::Explanation(_) => {
+            return None;
+        }
     };
     let right = first.divided_by(*second).ok()?;
     let value = given.0.divided_by(given.1).ok()?;
@@ -211,7 +215,7 @@ mod tests {
         Form::Number {
             unit,
             precision: number::Precision::Exact,
-            part: String::new(),
+            labels: Vec::new(),
         }
     }
 

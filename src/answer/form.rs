@@ -3,6 +3,7 @@
 use crate::answer::Form;
 use crate::answer::ListOption;
 use crate::answer::Unit;
+use crate::answer::explaining;
 use crate::answer::scene;
 use crate::answer::unit;
 use crate::gears::ask;
@@ -29,7 +30,7 @@ pub(super) fn form_for(
     wanted: Wanted,
 ) -> Result<Form, String> {
     use ask::Ask;
-    let named = |part: &mechanism::PartId| label(mechanism, *part);
+    let named = |part: &mechanism::PartId| vec![label(mechanism, *part)];
     let listed = |options: Vec<ListOption>| {
         no_number(wanted)?;
         Ok(Form::List {
@@ -38,11 +39,12 @@ pub(super) fn form_for(
         })
     };
     match ask {
-        Ask::Turns(part) | Ask::MeetAgain(part, _) => number_form(Unit::Turns, named(part), wanted),
-        Ask::Speed(part) => number_form(Unit::Rpm, named(part), wanted),
+        Ask::Turns(part) => number_form(Unit::Turns, on_axle(mechanism, *part), wanted),
+        Ask::MeetAgain(part, _) => number_form(Unit::Turns, named(part), wanted),
+        Ask::Speed(part) => number_form(Unit::Rpm, on_axle(mechanism, *part), wanted),
         Ask::Teeth(part) => number_form(Unit::Teeth, named(part), wanted),
         Ask::Starts(part) => number_form(Unit::Starts, named(part), wanted),
-        Ask::Stages(_) => number_form(Unit::Stages, String::new(), wanted),
+        Ask::Stages(_) => number_form(Unit::Stages, Vec::new(), wanted),
         Ask::Force(part) => number_form(Unit::Newtons, named(part), wanted),
         Ask::TurningForce(part) => number_form(Unit::NewtonCentimetres, named(part), wanted),
         Ask::Distance(part)
@@ -50,7 +52,7 @@ pub(super) fn form_for(
         | Ask::TipDiameter(part)
         | Ask::RootDiameter(part)
         | Ask::ToothSize(part) => number_form(Unit::Millimetres, named(part), wanted),
-        Ask::CentreDistance(..) => number_form(Unit::Millimetres, String::new(), wanted),
+        Ask::CentreDistance(..) => number_form(Unit::Millimetres, Vec::new(), wanted),
         Ask::TurnsRatio(first, second) => ratio_form(mechanism, "turns", (*first, *second), wanted),
         Ask::TeethRatio(first, second) => ratio_form(mechanism, "teeth", (*first, *second), wanted),
         Ask::Direction(part) => listed(lists::directions(mechanism, *part)),
@@ -73,10 +75,15 @@ pub(super) fn form_for(
                 }),
             })
         }
+        Ask::Why(explained) => {
+            no_number(wanted)?;
+            let explaining = explaining::Explaining::of(mechanism, *explained);
+            Ok(Form::Explanation(Box::new(explaining)))
+        }
     }
 }
 
-fn number_form(usual: Unit, part: String, wanted: Wanted) -> Result<Form, String> {
+fn number_form(usual: Unit, labels: Vec<String>, wanted: Wanted) -> Result<Form, String> {
     if wanted.simplest {
         return Err("simplest: found true, but only a ratio has a simplest form".to_owned());
     }
@@ -91,8 +98,19 @@ fn number_form(usual: Unit, part: String, wanted: Wanted) -> Result<Form, String
     Ok(Form::Number {
         unit,
         precision: wanted.precision,
-        part,
+        labels,
     })
+}
+
+/// The labels of a part and of all that turns with it.
+fn on_axle(mechanism: &mechanism::Mechanism, part: mechanism::PartId) -> Vec<String> {
+    let body = find(mechanism, part).map(|part| part.body);
+    mechanism
+        .parts
+        .iter()
+        .filter(|other| Some(other.body) == body)
+        .map(|other| other.name.clone())
+        .collect()
 }
 
 fn ratio_form(
@@ -191,6 +209,7 @@ mod tests {
             Form::Number { unit, .. } => vec![unit.text().to_owned()],
             Form::Ratio { first, second, .. } => vec![first.clone(), second.clone()],
             Form::Gears { labels, .. } => labels.clone(),
+            Form::Explanation(explaining) => vec![explaining.expected()],
         }
     }
 

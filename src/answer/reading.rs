@@ -17,6 +17,7 @@ mod compared;
 mod direction;
 mod dont_know;
 mod entry;
+mod explained;
 mod gears;
 mod in_words;
 mod narrow;
@@ -58,7 +59,9 @@ pub(super) fn read(typed: &Typed, form: &Form) -> Reading {
         }
     }
     if candidates.is_empty() {
-        read_text(&typed.text, form)
+        // What the program shows instead was not typed: the AM behind a time names no gear.
+        let likeliest = typed.undone.first().filter(|_| !is_fault(&typed.text));
+        read_text(likeliest.map_or(&typed.text, |undone| &undone.text), form)
     } else {
         candidates.truncate(MOST);
         Reading::Read(candidates)
@@ -92,7 +95,7 @@ fn read_text(text: &str, form: &Form) -> Reading {
         return with_doubt(read_text(&decimal, form), "a space in the number");
     }
     let reading = match form {
-        Form::Number { unit, part, .. } => quantity::read(&piece::pieces(&tokens), *unit, part),
+        Form::Number { unit, labels, .. } => quantity::read(&piece::pieces(&tokens), *unit, labels),
         Form::Ratio {
             first,
             second,
@@ -107,6 +110,7 @@ fn read_text(text: &str, form: &Form) -> Reading {
         ),
         Form::List { options, scene } => list(&tokens, options, scene),
         Form::Gears { labels, .. } => gears::read(&piece::pieces(&tokens), labels, form),
+        Form::Explanation(explaining) => explained::read(&tokens, explaining),
     };
     if tidied.cut {
         with_doubt(reading, "a long text: only its beginning is read")
@@ -129,14 +133,22 @@ fn spaced_decimal(tokens: &[token::Token]) -> Option<String> {
     (point.sign() == Some('.')).then(|| Some(format!("{}.{}", digits(whole)?, digits(places)?)))?
 }
 
-/// Whether it is the error value of a spreadsheet program, such as `#DIV/0!`.
+/// Whether it is the error value of a spreadsheet program in any language, such as
+/// `#DIV/0!`, `#NV` or `Err:509`.
 fn is_fault(text: &str) -> bool {
     let text = text.trim();
-    text.starts_with('#')
-        && text.ends_with(['!', '?', 'A'])
-        && text
-            .chars()
-            .all(|sign| sign.is_ascii_uppercase() || "#/0!?".contains(sign))
+    let is_numbered = text.strip_prefix("Err:").is_some_and(|number| {
+        number.len() == 3 && number.chars().all(|sign| sign.is_ascii_digit())
+    });
+    let is_named = text.strip_prefix('#').is_some_and(|name| {
+        matches!(name, "N/A" | "NV" | "N/D" | "N/V")
+            || name.ends_with(['!', '?'])
+                && name.chars().any(char::is_uppercase)
+                && name
+                    .chars()
+                    .all(|sign| sign.is_uppercase() || "/0!?¡¿".contains(sign))
+    });
+    is_numbered || is_named
 }
 
 /// Reads an entry of a short list.

@@ -110,6 +110,7 @@ fn about(mechanism: &mechanism::Mechanism, ask: &ask::Ask) -> About {
         | ask::Ask::Stages(_)
         | ask::Ask::MeetAgain(..)
         | ask::Ask::Choose { .. } => About::Word,
+        ask::Ask::Why(explained) => about(mechanism, &explained.ask()),
     }
 }
 
@@ -386,7 +387,7 @@ fn sized(words: &str, further: &str) -> Vec<String> {
 }
 
 /// Teeth, or a diameter in millimetres.
-fn size(kind: &mechanism::Kind) -> Option<number::Number> {
+pub(super) fn size(kind: &mechanism::Kind) -> Option<number::Number> {
     match kind {
         mechanism::Kind::Gear { teeth }
         | mechanism::Kind::Ring { teeth }

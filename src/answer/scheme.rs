@@ -16,7 +16,9 @@ pub(super) fn expected(fact: &ask::Fact, form: &Form) -> String {
             Form::Number {
                 unit, precision, ..
             } => quantity(in_unit(*value, *unit), *unit, *precision),
-            Form::Ratio { .. } | Form::List { .. } | Form::Gears { .. } => value.to_string(),
+            Form::Ratio { .. } | Form::List { .. } | Form::Gears { .. } | Form::Explanation(_) => {
+                value.to_string()
+            }
         },
         ask::Fact::Ratio(first, second) => {
             format!("{} : {}", number_text(*first), number_text(*second))
@@ -29,6 +31,12 @@ pub(super) fn expected(fact: &ask::Fact, form: &Form) -> String {
         ask::Fact::Choices(choices) => choices
             .first()
             .map_or_else(|| "no choice".to_owned(), |choice| gears(choice, form)),
+        ask::Fact::Reasons(_) => match form {
+            Form::Explanation(explaining) => explaining.expected(),
+            Form::Number { .. } | Form::Ratio { .. } | Form::List { .. } | Form::Gears { .. } => {
+                String::new()
+            }
+        },
     }
 }
 
@@ -63,8 +71,13 @@ pub(super) fn accepted(fact: &ask::Fact, form: &Form) -> Vec<String> {
             | ask::Fact::Which(_)
             | ask::Fact::Name(_)
             | ask::Fact::Job(_)
-            | ask::Fact::Choices(_),
-            Form::Number { .. } | Form::Ratio { .. } | Form::List { .. } | Form::Gears { .. },
+            | ask::Fact::Choices(_)
+            | ask::Fact::Reasons(_),
+            Form::Number { .. }
+            | Form::Ratio { .. }
+            | Form::List { .. }
+            | Form::Gears { .. }
+            | Form::Explanation(_),
         ) => Vec::new(),
     };
     let shown = expected(fact, form);
@@ -164,6 +177,10 @@ fn entry(fact: &ask::Fact, form: &Form) -> String {
             .iter()
             .find(|option| option.fact == *fact)
             .map(|option| option.text.clone()),
+        Form::Explanation(explaining) => {
+            let shown = explaining.shown(fact);
+            (!shown.is_empty()).then_some(shown)
+        }
         Form::Number { .. } | Form::Ratio { .. } | Form::Gears { .. } => None,
     };
     printed.unwrap_or_else(|| match fact {
@@ -177,7 +194,10 @@ fn entry(fact: &ask::Fact, form: &Form) -> String {
         ask::Fact::Job(ask::Job::Drive) => "drive gear".to_owned(),
         ask::Fact::Job(ask::Job::Driven) => "driven gear".to_owned(),
         ask::Fact::Job(ask::Job::Idler) => "idler".to_owned(),
-        ask::Fact::Quantity { .. } | ask::Fact::Ratio(..) | ask::Fact::Choices(_) => String::new(),
+        ask::Fact::Quantity { .. }
+        | ask::Fact::Ratio(..)
+        | ask::Fact::Choices(_)
+        | ask::Fact::Reasons(_) => String::new(),
     })
 }
 
@@ -185,7 +205,7 @@ fn entry(fact: &ask::Fact, form: &Form) -> String {
 pub(super) fn gears(choice: &[u32], form: &Form) -> String {
     let labels: &[String] = match form {
         Form::Gears { labels, .. } => labels,
-        Form::Number { .. } | Form::Ratio { .. } | Form::List { .. } => &[],
+        Form::Number { .. } | Form::Ratio { .. } | Form::List { .. } | Form::Explanation(_) => &[],
     };
     let texts: Vec<String> = choice
         .iter()
@@ -206,7 +226,7 @@ mod tests {
         Form::Number {
             unit,
             precision,
-            part: String::new(),
+            labels: Vec::new(),
         }
     }
 

@@ -2,6 +2,7 @@
 
 use crate::answer;
 use crate::bank::draft;
+use crate::bank::explains;
 use crate::bank::load;
 use crate::bank::pattern;
 use crate::bank::probe;
@@ -286,6 +287,9 @@ fn try_probe(
         },
     );
     let worked = solve::answer(&mechanism, &ask);
+    if let Ok(worked) = &worked {
+        explains::check(reader, part, ask_line.text.at.start, &worked.fact);
+    }
     Some(Tried {
         ask,
         mechanism,

@@ -126,7 +126,10 @@ fn view(reader: &mut table::Reader, story: &draft::Line, part: &Part, filling: &
                 .to_lowercase()
                 .contains("clockwise")
         });
-    let asked = matches!(part.ask, Some(ask::Ask::Direction(_)));
+    let asked = matches!(
+        part.ask,
+        Some(ask::Ask::Direction(_) | ask::Ask::Why(ask::Explained::Direction(_)))
+    );
     if !told && !asked {
         return;
     }

@@ -1,5 +1,6 @@
 //! What can be asked of a mechanism, and what an answer is.
 
+use crate::gears::idea;
 use crate::gears::mechanism;
 use crate::number;
 
@@ -59,6 +60,37 @@ pub enum Ask {
         /// The tooth counts in the box, each there once per mention.
         from: Vec<u32>,
     },
+    /// Why the answer to another question is what it is (`why faster of A, B`).
+    Why(Explained),
+}
+
+/// A question whose answer can be explained.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Explained {
+    /// As [`Ask::Direction`].
+    Direction(mechanism::PartId),
+    /// As [`Ask::SameWay`].
+    SameWay(mechanism::PartId, mechanism::PartId),
+    /// As [`Ask::Faster`].
+    Faster(mechanism::PartId, mechanism::PartId),
+    /// As [`Ask::Stronger`].
+    Stronger(mechanism::PartId, mechanism::PartId),
+    /// As [`Ask::WillItTurn`].
+    WillItTurn,
+}
+
+impl Explained {
+    /// Returns the question itself.
+    #[must_use]
+    pub fn ask(self) -> Ask {
+        match self {
+            Self::Direction(part) => Ask::Direction(part),
+            Self::SameWay(first, second) => Ask::SameWay(first, second),
+            Self::Faster(first, second) => Ask::Faster(first, second),
+            Self::Stronger(first, second) => Ask::Stronger(first, second),
+            Self::WillItTurn => Ask::WillItTurn,
+        }
+    }
 }
 
 /// The unit of a [`Fact::Quantity`].
@@ -161,6 +193,8 @@ pub enum Fact {
     Job(Job),
     /// Every right choice from the box, each in the order asked.
     Choices(Vec<Vec<u32>>),
+    /// What explains another answer.
+    Reasons(idea::Reasons),
 }
 
 impl Fact {
@@ -175,7 +209,8 @@ impl Fact {
             | Self::Which(_)
             | Self::Name(_)
             | Self::Job(_)
-            | Self::Choices(_) => None,
+            | Self::Choices(_)
+            | Self::Reasons(_) => None,
         }
     }
 

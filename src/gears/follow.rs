@@ -78,7 +78,8 @@ pub(super) fn put_in(
         | ask::Ask::Name(_)
         | ask::Ask::Job(_)
         | ask::Ask::Stages(_)
-        | ask::Ask::MeetAgain(_, _) => None,
+        | ask::Ask::MeetAgain(_, _)
+        | ask::Ask::Why(_) => None,
     }
 }
 

@@ -35,7 +35,8 @@ pub(super) fn needs(ask: &ask::Ask, count_of: mechanism::PartId) -> bool {
         | ask::Ask::Name(_)
         | ask::Ask::Job(_)
         | ask::Ask::Stages(_)
-        | ask::Ask::Choose { .. } => false,
+        | ask::Ask::Choose { .. }
+        | ask::Ask::Why(_) => false,
     }
 }
 
@@ -101,7 +102,8 @@ pub(super) fn measure(
         | ask::Ask::Name(_)
         | ask::Ask::Job(_)
         | ask::Ask::Stages(_)
-        | ask::Ask::Choose { .. } => Err(fault::Fault::NotEnoughGiven {
+        | ask::Ask::Choose { .. }
+        | ask::Ask::Why(_) => Err(fault::Fault::NotEnoughGiven {
             what: "a question of counts or sizes",
         }),
     }

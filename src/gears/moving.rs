@@ -67,7 +67,8 @@ pub(super) fn answer(
         | ask::Ask::Name(_)
         | ask::Ask::Job(_)
         | ask::Ask::MeetAgain(_, _)
-        | ask::Ask::Choose { .. } => Err(fault::Fault::NotEnoughGiven {
+        | ask::Ask::Choose { .. }
+        | ask::Ask::Why(_) => Err(fault::Fault::NotEnoughGiven {
             what: "a question of motion",
         }),
     }

@@ -14,6 +14,7 @@ use crate::gears::measured;
 use crate::gears::mechanism;
 use crate::gears::motion;
 use crate::gears::moving;
+use crate::gears::reasons;
 use crate::gears::role;
 use crate::gears::size;
 use crate::gears::step;
@@ -210,6 +211,17 @@ pub fn answer(
         | ask::Ask::TurningForce(_)
         | ask::Ask::Distance(_)
         | ask::Ask::Stages(_) => moved(mechanism, ask, &mut steps)?,
+        ask::Ask::Why(explained) => {
+            let worked = answer(mechanism, &explained.ask())?;
+            steps = worked.steps;
+            reasons::of(mechanism, *explained, worked.fact, &steps)
+                .map(ask::Fact::Reasons)
+                .ok_or_else(|| {
+                    vec![fault::Fault::NotEnoughGiven {
+                        what: "an idea that explains the answer",
+                    }]
+                })?
+        }
     };
     Ok(Worked { fact, steps })
 }

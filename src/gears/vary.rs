@@ -62,6 +62,10 @@ fn attempted(mechanism: &mechanism::Mechanism, ask: &ask::Ask, attempt: u64) -> 
     let mut unused: Vec<u32> = COUNTS.to_vec();
     stream.shuffle(&mut unused);
     visit(&mut mechanism, &mut ask, &mut |slot, value| {
+        // One turn and one start need no multiplying, so a right method may leave them out.
+        if value.factor == number::Number::ONE && slot != Slot::ToothSize {
+            return value;
+        }
         let drawn = match slot {
             Slot::Count => unused.pop().map_or(value.factor, number::Number::from),
             Slot::ToothSize => *tooth_sizes

@@ -169,7 +169,9 @@ fn write_item(item: &item::Item) -> WireItem {
             unit, precision, ..
         } => (Some(*unit), Some(*precision), false),
         answer::Form::Ratio { simplest, .. } => (None, None, *simplest),
-        answer::Form::List { .. } | answer::Form::Gears { .. } => (None, None, false),
+        answer::Form::List { .. } | answer::Form::Gears { .. } | answer::Form::Explanation(_) => {
+            (None, None, false)
+        }
     };
     WireItem {
         number: item.number.clone(),

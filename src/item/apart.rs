@@ -46,9 +46,10 @@ impl Traces {
 pub fn has_few_answers(form: &answer::Form) -> bool {
     match form {
         answer::Form::List { options, .. } => options.len() <= FEW,
-        answer::Form::Number { .. } | answer::Form::Ratio { .. } | answer::Form::Gears { .. } => {
-            false
-        }
+        answer::Form::Number { .. }
+        | answer::Form::Ratio { .. }
+        | answer::Form::Gears { .. }
+        | answer::Form::Explanation(_) => false,
     }
 }
 
@@ -125,7 +126,10 @@ pub(super) fn settled(fact: &ask::Fact, form: &answer::Form) -> ask::Fact {
             precision,
             ..
         } => rounded(*value, *printed, *precision),
-        answer::Form::Ratio { .. } | answer::Form::List { .. } | answer::Form::Gears { .. } => None,
+        answer::Form::Ratio { .. }
+        | answer::Form::List { .. }
+        | answer::Form::Gears { .. }
+        | answer::Form::Explanation(_) => None,
     };
     ask::Fact::Quantity {
         value: rounded.map_or(*value, number::Value::from),

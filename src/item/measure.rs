@@ -5,6 +5,7 @@
 
 use crate::answer;
 use crate::gears::ask;
+use crate::gears::idea;
 use crate::gears::mechanism;
 use crate::gears::solve;
 use crate::gears::step;
@@ -32,6 +33,8 @@ pub struct Measure {
     pub reversed: bool,
     /// Where the answer is one of two or three: the misconceptions that fail.
     pub failing: Vec<&'static str>,
+    /// The ideas that explain the answer, where an explanation is asked for.
+    pub ideas: Vec<idea::Idea>,
 }
 
 /// Returns the measures of a question.
@@ -60,6 +63,17 @@ pub fn of(
             traces.ids().filter(|id| traces.fails(id)).collect()
         } else {
             Vec::new()
+        },
+        ideas: match &worked.fact {
+            ask::Fact::Reasons(reasons) => reasons.key.clone(),
+            ask::Fact::Quantity { .. }
+            | ask::Fact::Ratio(..)
+            | ask::Fact::Sense(_)
+            | ask::Fact::YesNo(_)
+            | ask::Fact::Which(_)
+            | ask::Fact::Name(_)
+            | ask::Fact::Job(_)
+            | ask::Fact::Choices(_) => Vec::new(),
         },
     }
 }
@@ -171,7 +185,8 @@ fn digits(fact: &ask::Fact, form: &answer::Form) -> usize {
         | ask::Fact::Which(_)
         | ask::Fact::Name(_)
         | ask::Fact::Job(_)
-        | ask::Fact::Choices(_) => 0,
+        | ask::Fact::Choices(_)
+        | ask::Fact::Reasons(_) => 0,
     }
 }
 
@@ -200,7 +215,8 @@ pub(super) fn is_reversed(mechanism: &mechanism::Mechanism, ask: &ask::Ask) -> b
         | ask::Ask::Name(_)
         | ask::Ask::Job(_)
         | ask::Ask::Stages(_)
-        | ask::Ask::MeetAgain(..) => return false,
+        | ask::Ask::MeetAgain(..)
+        | ask::Ask::Why(_) => return false,
     };
     mechanism.givens.iter().any(|given| match given {
         mechanism::Given::Motion { part, .. }

@@ -115,7 +115,8 @@ pub fn is_calculated(ask: &ask::Ask) -> bool {
         | ask::Ask::Stronger(..)
         | ask::Ask::WillItTurn
         | ask::Ask::Name(_)
-        | ask::Ask::Job(_) => false,
+        | ask::Ask::Job(_)
+        | ask::Ask::Why(_) => false,
         ask::Ask::Turns(_)
         | ask::Ask::Speed(_)
         | ask::Ask::TurnsRatio(..)
@@ -158,6 +159,12 @@ pub fn first_level_of(ask: &ask::Ask) -> level::Level {
         | ask::Ask::Distance(_)
         | ask::Ask::TipDiameter(_)
         | ask::Ask::RootDiameter(_) => 7,
+        // A sentence of one's own comes after the first words, and after the answer
+        // that it explains.
+        ask::Ask::Why(explained) => {
+            let answered = first_level_of(&explained.ask());
+            return answered.max(level::Level::new(2).expect("2 is a level"));
+        }
     };
     level::Level::new(number).expect("the table holds levels")
 }

@@ -112,7 +112,8 @@ fn form_text(form: &answer::Form) -> String {
             simplest: false, ..
         }
         | answer::Form::List { .. }
-        | answer::Form::Gears { .. } => String::new(),
+        | answer::Form::Gears { .. }
+        | answer::Form::Explanation(_) => String::new(),
     }
 }
 

@@ -161,5 +161,6 @@ pub(super) fn fact_of(given: &answer::Given, form: &answer::Form) -> Option<ask:
         }
         answer::Given::Entry(fact) => Some(fact.clone()),
         answer::Given::Gears(gears) => Some(ask::Fact::Choices(vec![gears.clone()])),
+        answer::Given::Explanation(_) => None,
     }
 }

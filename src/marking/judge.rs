@@ -81,7 +81,10 @@ fn without_unit(key: &Key<'_>, given: &answer::Given, mut verdict: Verdict) -> V
     let costs = key.policy.missing_unit_costs.min(verdict.marks);
     let is_missing = match given {
         answer::Given::Quantity { unit, .. } => unit.is_none(),
-        answer::Given::Ratio(..) | answer::Given::Entry(_) | answer::Given::Gears(_) => false,
+        answer::Given::Ratio(..)
+        | answer::Given::Entry(_)
+        | answer::Given::Gears(_)
+        | answer::Given::Explanation(_) => false,
     };
     if is_missing && costs > 0 {
         verdict.marks -= costs;

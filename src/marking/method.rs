@@ -26,6 +26,7 @@ use crate::marking::method::trace::Source;
 use crate::marking::method::trace::add_to;
 use crate::marking::method::trace::in_order_of_use;
 use crate::number;
+use std::cell::OnceCell;
 use std::cmp::Ordering;
 
 /// How many other mechanisms a chain is tried on.
@@ -45,6 +46,8 @@ pub(super) struct Method {
     answers: Vec<Everywhere>,
     /// Whether only this mechanism could be used, so that luck cannot be told.
     is_alone: bool,
+    /// Products and quotients of two of the numbers told or passed through.
+    in_the_head: OnceCell<Vec<Everywhere>>,
 }
 
 /// What a chain comes to.
@@ -81,6 +84,7 @@ impl Method {
             on_the_way: Vec::new(),
             answers: Vec::new(),
             is_alone: true,
+            in_the_head: OnceCell::new(),
         };
         extend(&mut method.told, &vary::numbers(mechanism, ask));
         extend(&mut method.on_the_way, &shape);
@@ -222,8 +226,15 @@ impl Method {
             }
         }
         if sources.is_empty() {
-            for source in self.in_the_head(value) {
-                add_to(&mut sources, source);
+            let in_the_head = self.in_the_head().iter();
+            for everywhere in in_the_head.filter(|known| known.first() == Some(&value)) {
+                add_to(
+                    &mut sources,
+                    Source {
+                        everywhere: everywhere.clone(),
+                        earlier: None,
+                    },
+                );
             }
         }
         if is_pi(value) {
@@ -245,36 +256,31 @@ impl Method {
         sources
     }
 
-    /// Products and quotients of two numbers that come to a value: worked out in the
-    /// head and not written down.
-    fn in_the_head(&self, value: number::Value) -> Vec<Source> {
-        let known: Vec<&Everywhere> = self.told.iter().chain(&self.on_the_way).collect();
-        let mut found = Vec::new();
-        for (index, one) in known.iter().enumerate() {
-            for (other_index, other) in known.iter().enumerate() {
-                for operator in [answer::Operator::Times, answer::Operator::Over] {
-                    let is_same_product =
-                        operator == answer::Operator::Times && other_index < index;
-                    let first = one
-                        .first()
-                        .zip(other.first())
-                        .and_then(|(one, other)| operator.apply(*one, *other));
-                    if is_same_product || first != Some(value) {
-                        continue;
+    /// Products and quotients of two numbers, worked out in the head and not written
+    /// down.
+    fn in_the_head(&self) -> &[Everywhere] {
+        self.in_the_head.get_or_init(|| {
+            let known: Vec<&Everywhere> = self.told.iter().chain(&self.on_the_way).collect();
+            let mut found = Vec::new();
+            for (index, one) in known.iter().enumerate() {
+                for (other_index, other) in known.iter().enumerate() {
+                    for operator in [answer::Operator::Times, answer::Operator::Over] {
+                        let is_same_product =
+                            operator == answer::Operator::Times && other_index < index;
+                        if is_same_product {
+                            continue;
+                        }
+                        let everywhere: Option<Everywhere> = one
+                            .iter()
+                            .zip(*other)
+                            .map(|(one, other)| operator.apply(*one, *other))
+                            .collect();
+                        found.extend(everywhere);
                     }
-                    let everywhere: Option<Everywhere> = one
-                        .iter()
-                        .zip(*other)
-                        .map(|(one, other)| operator.apply(*one, *other))
-                        .collect();
-                    found.extend(everywhere.map(|everywhere| Source {
-                        everywhere,
-                        earlier: None,
-                    }));
                 }
             }
-        }
-        found
+            found
+        })
     }
 
     /// How many mechanisms there are.

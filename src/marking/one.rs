@@ -1,6 +1,7 @@
 //! One answer to one item: read, judged, with a reason.
 
 use crate::answer;
+use crate::answer::explaining;
 use crate::gears::ask;
 use crate::gears::mechanism;
 use crate::gears::solve;
@@ -8,6 +9,7 @@ use crate::gears::step;
 use crate::item;
 use crate::marking;
 use crate::marking::decision;
+use crate::marking::explained;
 use crate::marking::follow;
 use crate::marking::judge;
 use crate::marking::policy;
@@ -23,6 +25,9 @@ pub(super) struct One<'a> {
     pub(super) working: &'a answer::Typed,
     /// The earlier answers, not exactly right, that this one may have been worked from.
     pub(super) premises: &'a [&'a follow::Earlier<'a>],
+    /// The pupil's answer to the question that is explained here, where it was not
+    /// right.
+    pub(super) concluded: Option<&'a follow::Earlier<'a>>,
     pub(super) policy: &'a policy::Policy,
 }
 
@@ -65,6 +70,7 @@ struct Finding {
     reason: String,
     check: String,
     own: Option<ask::Fact>,
+    like: String,
 }
 
 impl Finding {
@@ -77,6 +83,7 @@ impl Finding {
             reason: reason.into(),
             check: String::new(),
             own: None,
+            like: String::new(),
         }
     }
 }
@@ -139,6 +146,7 @@ fn outcome(one: &One<'_>, expected: &str, finding: Finding, judge: Option<Judge<
         .iter()
         .filter(|_| is_followed)
         .map(|earlier| earlier.said.as_str())
+        .chain(one.concluded.map(|earlier| earlier.said.as_str()))
         .collect();
     let code = decision::code(
         &decision::Answered {
@@ -147,7 +155,7 @@ fn outcome(one: &One<'_>, expected: &str, finding: Finding, judge: Option<Judge<
             working: one.working,
             earlier: &earlier.join(", "),
         },
-        expected,
+        &explained::answer_of(item).unwrap_or_else(|| expected.to_owned()),
     );
     let is_empty = finding.state == marking::State::Blank && one.typed.text.trim().is_empty();
     Outcome {
@@ -172,6 +180,7 @@ fn outcome(one: &One<'_>, expected: &str, finding: Finding, judge: Option<Judge<
             reason: finding.reason,
             check: finding.check,
             code,
+            like: finding.like,
             decided: None,
         },
         said: finding.own.zip(judge.map(|judge| judge.fact)),
@@ -181,6 +190,9 @@ fn outcome(one: &One<'_>, expected: &str, finding: Finding, judge: Option<Judge<
 
 impl Judge<'_> {
     fn find(&self) -> Finding {
+        if let answer::Form::Explanation(explaining) = &self.one.item.form {
+            return self.explained(explaining);
+        }
         match answer::read(self.one.typed, &self.one.item.form) {
             answer::Reading::Blank => self.blank(),
             answer::Reading::DontKnow => {
@@ -190,6 +202,24 @@ impl Judge<'_> {
             answer::Reading::OtherKind { why } => self.other_kind(&why),
             answer::Reading::Read(candidates) => self.read(&candidates),
             answer::Reading::Several(candidates) => self.several(&candidates),
+        }
+    }
+
+    /// An explanation: proposed by the ideas found in it, for a person to decide.
+    fn explained(&self, explaining: &explaining::Explaining) -> Finding {
+        match explained::read(self.one, explaining) {
+            explained::Outcome::Nothing(reason) => Finding::nothing(marking::State::Blank, reason),
+            explained::Outcome::Unreadable(why) => self.unreadable(why),
+            explained::Outcome::Proposed(proposal) => Finding {
+                read_as: proposal.read_as,
+                marks: proposal.marks,
+                state: state(proposal.marks, self.one.item.marks),
+                misconceptions: proposal.misconceptions,
+                reason: proposal.reason,
+                check: proposal.check,
+                own: None,
+                like: proposal.like,
+            },
         }
     }
 
@@ -211,6 +241,7 @@ impl Judge<'_> {
                     reason: "The answer stands in the working, and it is right.".to_owned(),
                     check: "the answer stands in the working only".to_owned(),
                     own: follow::fact_of(&candidate.given, &self.one.item.form),
+                    like: String::new(),
                 };
             }
         }
@@ -251,13 +282,16 @@ impl Judge<'_> {
             .iter()
             .map(|candidate| self.verdict(candidate))
             .collect();
-        // Of meanings that earn the same, one that is recognised says more.
+        // Of meanings that earn the same, one that is surely read and recognised says more.
         let is_settled = verdicts
             .iter()
             .all(|other| Some(other.marks) == verdicts.first().map(|first| first.marks));
         let place = verdicts
             .iter()
-            .position(|verdict| is_settled && verdict.is_recognised)
+            .zip(candidates)
+            .position(|(verdict, candidate)| {
+                is_settled && verdict.is_recognised && candidate.sureness == answer::Sureness::Sure
+            })
             .unwrap_or(0);
         let (Some(first), Some(verdict)) = (candidates.get(place), verdicts.get(place)) else {
             return self.unreadable("nothing could be read".to_owned());
@@ -302,6 +336,7 @@ impl Judge<'_> {
             reason,
             check: checks.join("; "),
             own: follow::fact_of(&first.given, &self.one.item.form),
+            like: String::new(),
         };
         // What is right but for its digits or its unit has shown its method.
         let is_nearly_right = verdict.is_recognised && verdict.misconceptions.is_empty();

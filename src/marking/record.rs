@@ -91,6 +91,8 @@ struct WireMark {
     #[serde(default, skip_serializing_if = "String::is_empty")]
     check: String,
     code: String,
+    #[serde(default, skip_serializing_if = "String::is_empty")]
+    like: String,
     #[serde(default, skip_serializing_if = "Option::is_none")]
     decided: Option<WireDecided>,
 }
@@ -203,6 +205,7 @@ fn wire_mark(mark: &marking::Mark, handed_in: Option<&marking::Response>) -> Wir
         reason: mark.reason.clone(),
         check: mark.check.clone(),
         code: mark.code.clone(),
+        like: mark.like.clone(),
         decided: mark.decided.as_ref().map(|decided| WireDecided {
             date: decided.date.clone(),
             proposed: decided.proposed,
@@ -461,6 +464,7 @@ impl Reader<'_> {
             reason: wire.reason,
             check: wire.check,
             code: wire.code,
+            like: wire.like,
             decided: wire.decided.map(|decided| marking::Decided {
                 date: decided.date,
                 proposed: decided.proposed,

@@ -2,8 +2,10 @@
 //! blanks at the end told from blanks between.
 
 use crate::answer;
+use crate::gears::ask;
 use crate::item;
 use crate::marking;
+use crate::marking::explained;
 use crate::marking::follow;
 use crate::marking::one;
 use crate::marking::policy;
@@ -27,6 +29,7 @@ pub(super) fn mark(
             typed: response.answers.get(number).unwrap_or(&nothing),
             working: response.working.get(number).unwrap_or(&nothing),
             premises: &follow::premises(item, items, &earlier),
+            concluded: concluded(item, &earlier),
             policy,
         });
         if let Some((own, right)) = outcome.said {
@@ -58,6 +61,23 @@ pub(super) fn mark(
         attend(mark, response.attendance, was_attempted);
     }
     marks
+}
+
+/// The pupil's own answer to the question that an item asks to explain, where it was
+/// another part of the same question and not right.
+fn concluded<'e>(
+    item: &item::Item,
+    earlier: &'e BTreeMap<&str, follow::Earlier<'_>>,
+) -> Option<&'e follow::Earlier<'e>> {
+    let ask::Ask::Why(explained) = item.ask else {
+        return None;
+    };
+    let question = item.number.trim_end_matches(char::is_alphabetic);
+    earlier.values().find(|before| {
+        before.item.number.trim_end_matches(char::is_alphabetic) == question
+            && explained::is_explained_by(before.item, &item.mechanism, explained)
+            && before.own != before.right
+    })
 }
 
 /// Says that the pupil was away; answers typed all the same stand, but a person

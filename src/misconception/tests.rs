@@ -20,6 +20,7 @@ fn said(fact: &ask::Fact) -> String {
         ask::Fact::Name(name) => format!("{name:?}"),
         ask::Fact::Job(job) => format!("{job:?}"),
         ask::Fact::Choices(choices) => format!("{choices:?}"),
+        ask::Fact::Reasons(reasons) => format!("{reasons:?}"),
     }
 }
 

@@ -1,7 +1,9 @@
 //! The compact key: every pupil's answers in roll order, to mark a pile by.
 
 use crate::answer;
+use crate::gears::solve;
 use crate::homework;
+use crate::item;
 use crate::paper::scheme;
 use crate::paper::sheet;
 use serde::Serialize;
@@ -46,7 +48,7 @@ pub(super) fn key(homework: &homework::Homework, answers: &scheme::Answers) -> K
                 .iter()
                 .zip(answers)
                 .map(|(item, worked)| {
-                    let text = answer::expected(&worked.fact, &item.form);
+                    let text = short(item, worked);
                     (item.number.as_str(), text)
                 })
                 .collect()
@@ -60,6 +62,20 @@ pub(super) fn key(homework: &homework::Homework, answers: &scheme::Answers) -> K
         })
         .collect();
     Key { tables }
+}
+
+/// The answer as the key has room for it: of an explanation only what is explained.
+fn short(item: &item::Item, worked: &solve::Worked) -> String {
+    match &item.form {
+        answer::Form::Explanation(explaining) => {
+            let shown = explaining.shown(&explaining.reasons.conclusion);
+            format!("why {shown}")
+        }
+        answer::Form::Number { .. }
+        | answer::Form::Ratio { .. }
+        | answer::Form::List { .. }
+        | answer::Form::Gears { .. } => answer::expected(&worked.fact, &item.form),
+    }
 }
 
 /// Every question's number that stands on any sheet, in order.

@@ -75,7 +75,8 @@ pub(super) fn choice_labels(item: &item::Item, labels: &[String]) -> Vec<String>
         | ask::Ask::Name(_)
         | ask::Ask::Job(_)
         | ask::Ask::Stages(_)
-        | ask::Ask::MeetAgain(..) => labels.to_vec(),
+        | ask::Ask::MeetAgain(..)
+        | ask::Ask::Why(_) => labels.to_vec(),
     }
 }
 

@@ -4,6 +4,7 @@
 //! from the record.
 
 use crate::answer;
+use crate::answer::explaining;
 use crate::gears::ask;
 use crate::gears::solve;
 use crate::homework;
@@ -193,6 +194,7 @@ fn part(item: &item::Item, letter: &str, worked: Option<&solve::Worked>) -> Part
         None => (String::new(), Vec::new(), Vec::new()),
     };
     let slips = slips(item, &answer);
+    let answer = explained_answer(item).unwrap_or(answer);
     Part {
         letter: letter.to_owned(),
         text: item.question.clone(),
@@ -207,9 +209,33 @@ fn part(item: &item::Item, letter: &str, worked: Option<&solve::Worked>) -> Part
     }
 }
 
+/// The answer that is explained; the ideas that explain it stand under its marks.
+fn explained_answer(item: &item::Item) -> Option<String> {
+    let answer::Form::Explanation(explaining) = &item.form else {
+        return None;
+    };
+    Some(format!(
+        "{}, with a reason in the pupil's own words",
+        explaining.shown(&explaining.reasons.conclusion)
+    ))
+}
+
 /// What earns the marks of a part, beside the right answer.
 fn earns(item: &item::Item) -> Vec<String> {
     let mut earns = Vec::new();
+    if let answer::Form::Explanation(explaining) = &item.form {
+        earns.push(match item.marks {
+            1 => "1 mark for one of these ideas:".to_owned(),
+            more => format!("1 mark for each of these ideas, {more} at most:"),
+        });
+        let ideas = &explaining.reasons.key;
+        earns.extend(ideas.iter().map(|idea| format!("– {}", idea.name())));
+        earns.push(
+            "The answer alone is no reason. Each idea the wrong way round takes a mark off; a \
+             person decides every mark."
+                .to_owned(),
+        );
+    }
     if item.working && item.marks > 1 {
         earns.push("1 mark for a right method with one slip in the arithmetic.".to_owned());
     }
@@ -231,7 +257,8 @@ fn is_below_nought(fact: &ask::Fact) -> bool {
         | ask::Fact::Which(_)
         | ask::Fact::Name(_)
         | ask::Fact::Job(_)
-        | ask::Fact::Choices(_) => false,
+        | ask::Fact::Choices(_)
+        | ask::Fact::Reasons(_) => false,
     }
 }
 
@@ -239,12 +266,15 @@ fn is_below_nought(fact: &ask::Fact) -> bool {
 /// answers that, as written, are right, and those below nought, which pupils do not
 /// write: they then do something else.
 fn slips(item: &item::Item, right: &str) -> Vec<Slip> {
+    if let answer::Form::Explanation(explaining) = &item.form {
+        return wrong_ideas(item, explaining);
+    }
     let mut slips: Vec<Slip> = Vec::new();
     let is_worked_out = match item.form {
         answer::Form::Number { .. } | answer::Form::Ratio { .. } | answer::Form::Gears { .. } => {
             true
         }
-        answer::Form::List { .. } => false,
+        answer::Form::List { .. } | answer::Form::Explanation(_) => false,
     };
     for prediction in misconception::predictions(&item.mechanism, &item.ask) {
         let answer = answer::expected(&prediction.fact, &item.form);
@@ -270,6 +300,30 @@ fn slips(item: &item::Item, right: &str) -> Vec<Slip> {
                 },
                 answers: vec![answer],
                 marks,
+            }),
+        }
+    }
+    slips
+}
+
+/// What explanations that go wrong look like: by the misconceptions that answer the
+/// question itself wrongly.
+fn wrong_ideas(item: &item::Item, explaining: &explaining::Explaining) -> Vec<Slip> {
+    let mut slips: Vec<Slip> = Vec::new();
+    for prediction in misconception::predictions(&item.mechanism, &explaining.explained.ask()) {
+        if prediction.fact == *explaining.reasons.conclusion {
+            continue;
+        }
+        let name = prediction.misconception.name;
+        let answer = format!("explains {}", explaining.shown(&prediction.fact));
+        match slips.iter_mut().find(|slip| slip.name == name) {
+            Some(slip) if slip.answers.contains(&answer) => {}
+            Some(slip) => slip.answers.push(answer),
+            None => slips.push(Slip {
+                name,
+                gives: "",
+                answers: vec![answer],
+                marks: 0,
             }),
         }
     }

@@ -81,6 +81,8 @@ enum Space {
     List { options: Vec<String> },
     /// The gears in the box, and a line for each one to choose.
     Gears { labels: Vec<String>, from: Vec<u32> },
+    /// Lines to write on.
+    Lines { count: u8 },
 }
 
 /// How large the type of a sheet is.
@@ -246,7 +248,15 @@ fn space(item: &item::Item) -> Space {
             labels: said::choice_labels(item, labels),
             from: from.clone(),
         },
+        answer::Form::Explanation(_) => Space::Lines { count: lines(item) },
     }
+}
+
+/// How many lines an explanation has: three where the hand is large or two ideas are
+/// wanted, else two.
+fn lines(item: &item::Item) -> u8 {
+    let has_large_hand = level::Level::new(4).is_some_and(|level| item.level < level);
+    2 + u8::from(has_large_hand || item.marks > 1)
 }
 
 #[cfg(test)]

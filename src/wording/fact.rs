@@ -85,7 +85,14 @@ pub(crate) fn question(mechanism: &mechanism::Mechanism, asked: &ask::Ask) -> St
                 parts::list(&box_text)
             )
         }
+        ask::Ask::Why(explained) => why(mechanism, *explained),
     }
+}
+
+/// Why an answer is what it is: with the question itself, so that nothing is told.
+fn why(mechanism: &mechanism::Mechanism, explained: ask::Explained) -> String {
+    let asked = question(mechanism, &explained.ask());
+    format!("{asked} Why is that so?")
 }
 
 /// Returns an answer in words.
@@ -111,6 +118,19 @@ pub(crate) fn said(mechanism: &mechanism::Mechanism, asked: &ask::Ask, fact: &as
             } else {
                 said.join("; or ")
             }
+        }
+        ask::Fact::Reasons(reasons) => {
+            let asked = if let ask::Ask::Why(explained) = asked {
+                explained.ask()
+            } else {
+                asked.clone()
+            };
+            let ideas: Vec<&str> = reasons.key.iter().map(|idea| idea.name()).collect();
+            format!(
+                "{}: {}",
+                said(mechanism, &asked, &reasons.conclusion),
+                ideas.join("; or ")
+            )
         }
     }
 }

@@ -69,6 +69,7 @@ pub fn item_of<'a>(
 /// What a column after the first two is for.
 enum Column<'a> {
     Answer(&'a str),
+    Explanation(&'a str),
     Working(&'a str),
     Attendance,
     Sheet,
@@ -79,6 +80,7 @@ impl Column<'_> {
     fn width(&self) -> u16 {
         match self {
             Self::Answer(_) => 14,
+            Self::Explanation(_) => 40,
             Self::Working(_) => 24,
             Self::Attendance => 13,
             Self::Sheet => 8,
@@ -94,9 +96,20 @@ fn columns(homework: &homework::Homework) -> Vec<Column<'_>> {
             .flat_map(|sheet| &sheet.items)
             .any(|item| item.number == number && item.working)
     };
+    let is_explained = |number: &str| {
+        homework
+            .sheets
+            .iter()
+            .flat_map(|sheet| &sheet.items)
+            .any(|item| item.number == number && matches!(item.form, answer::Form::Explanation(_)))
+    };
     let mut columns = Vec::new();
     for number in question_numbers(homework) {
-        columns.push(Column::Answer(number));
+        columns.push(if is_explained(number) {
+            Column::Explanation(number)
+        } else {
+            Column::Answer(number)
+        });
         if has_working(number) {
             columns.push(Column::Working(number));
         }
@@ -179,7 +192,7 @@ fn write_column(
     homework: &homework::Homework,
 ) -> Result<(), XlsxError> {
     let heading = match what {
-        Column::Answer(number) => (*number).to_owned(),
+        Column::Answer(number) | Column::Explanation(number) => (*number).to_owned(),
         Column::Working(number) => format!("{number} working"),
         Column::Attendance => ATTENDANCE.to_owned(),
         Column::Sheet => "Sheet".to_owned(),
@@ -194,7 +207,9 @@ fn write_column(
     for assignment in &homework.pupils {
         row += 1;
         let is_asked = match what {
-            Column::Answer(number) => item_of(homework, assignment, number).is_some(),
+            Column::Answer(number) | Column::Explanation(number) => {
+                item_of(homework, assignment, number).is_some()
+            }
             Column::Working(number) => {
                 item_of(homework, assignment, number).is_some_and(|item| item.working)
             }
@@ -224,7 +239,7 @@ fn add_drop_downs(
 ) -> Result<(), XlsxError> {
     let entries = |assignment: &homework::Assignment| -> Vec<String> {
         match what {
-            Column::Answer(number) => {
+            Column::Answer(number) | Column::Explanation(number) => {
                 item_of(homework, assignment, number).map_or_else(Vec::new, list_entries)
             }
             Column::Attendance => vec!["absent".to_owned(), "excused".to_owned()],
@@ -257,9 +272,10 @@ fn list_entries(item: &item::Item) -> Vec<String> {
         answer::Form::List { options, .. } => {
             options.iter().map(|option| option.text.clone()).collect()
         }
-        answer::Form::Number { .. } | answer::Form::Ratio { .. } | answer::Form::Gears { .. } => {
-            Vec::new()
-        }
+        answer::Form::Number { .. }
+        | answer::Form::Ratio { .. }
+        | answer::Form::Gears { .. }
+        | answer::Form::Explanation(_) => Vec::new(),
     }
 }
 

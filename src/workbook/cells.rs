@@ -70,7 +70,7 @@ pub struct Cell {
 /// How a cell looks and how it was made; texts are empty where not known.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
 pub struct Look {
-    /// The number format code, such as `# ?/?` (xlsx only).
+    /// The number format code, such as `# ?/?` (not ods).
     pub format: String,
     /// The text on the screen, such as `2 1/2` (ods only).
     pub shown: String,
@@ -368,9 +368,13 @@ fn iso(text: &str) -> Content {
 }
 
 fn iso_duration(text: &str) -> Option<Content> {
+    let (bare, factor) = match text.strip_prefix('-') {
+        Some(rest) => (rest, -1),
+        None => (text, 1),
+    };
     let mut total: i64 = 0;
     let mut number = String::new();
-    for sign in text.strip_prefix("PT")?.chars() {
+    for sign in bare.strip_prefix("PT")?.chars() {
         if sign.is_ascii_digit() || sign == '.' || sign == ',' {
             number.push(if sign == ',' { '.' } else { sign });
             continue;
@@ -390,7 +394,7 @@ fn iso_duration(text: &str) -> Option<Content> {
         number.clear();
     }
     number.is_empty().then_some(Content::Time {
-        milliseconds: total,
+        milliseconds: total * factor,
     })
 }
 

@@ -139,12 +139,13 @@ impl Reading<'_> {
                 index: row,
             };
             match cells.typed(heading, owner) {
-                Ok(Some(typed)) => {
-                    if let Some(decision) = self.new_decision(&typed, seen, &shown) {
-                        self.add(&cells.place(heading), decision);
+                Ok(all) => {
+                    for typed in all {
+                        if let Some(decision) = self.new_decision(&typed, seen, &shown) {
+                            self.add(&cells.place(heading), decision);
+                        }
                     }
                 }
-                Ok(None) => {}
                 Err(problem) => self.problems.push(problem),
             }
         }
@@ -286,6 +287,7 @@ fn whole(text: &str) -> Option<u8> {
 }
 
 /// What a person typed into a row, with what stands beside it.
+#[derive(Clone)]
 struct Typed {
     scope: decision::Scope,
     question: String,
@@ -297,6 +299,28 @@ struct Typed {
     date_beside: String,
 }
 
+impl Typed {
+    /// A row of like explanations holds an answer a line, and their codes in the same
+    /// order: what was decided holds for each of them, and for no other.
+    fn each(self) -> Vec<Self> {
+        let answers: Vec<&str> = self.code.split(results::BETWEEN_CODES.trim()).collect();
+        let lines: Vec<&str> = self.answer.lines().collect();
+        let are_lined_up = answers.len() > 1 && lines.len() == answers.len();
+        let mut each = Vec::new();
+        for (place, codes) in answers.iter().enumerate() {
+            let answer = lines.get(place).filter(|_| are_lined_up);
+            for code in codes.split(results::BETWEEN_VERSIONS) {
+                each.push(Self {
+                    code: code.trim().to_owned(),
+                    answer: answer.map_or_else(|| self.answer.clone(), |line| (*line).to_owned()),
+                    ..self.clone()
+                });
+            }
+        }
+        each
+    }
+}
+
 /// One row that may hold a decision.
 struct Row<'a> {
     known: &'a Known<'a>,
@@ -305,11 +329,11 @@ struct Row<'a> {
 }
 
 impl Row<'_> {
-    /// Returns what was typed into the row, if it has a mark.
-    fn typed(&self, heading: &str, owner: Option<&str>) -> Result<Option<Typed>, problem::Problem> {
+    /// Returns what was typed into the row for each of its answers, if it has a mark.
+    fn typed(&self, heading: &str, owner: Option<&str>) -> Result<Vec<Typed>, problem::Problem> {
         let typed_mark = self.text(heading);
         if typed_mark.is_empty() || headings::key(&typed_mark) == headings::key(heading) {
-            return Ok(None);
+            return Ok(Vec::new());
         }
         let most = whole(&self.text(results::OUT_OF)).ok_or_else(|| {
             self.problem(
@@ -338,7 +362,7 @@ impl Row<'_> {
                 "mark the homework again and decide in the new file",
             ));
         }
-        Ok(Some(Typed {
+        let whole = Typed {
             scope: owner.map_or(decision::Scope::Equal, |owner| decision::Scope::Pupil {
                 pupil_id: self.text(owner),
             }),
@@ -352,7 +376,8 @@ impl Row<'_> {
                 .find_map(|heading| whole(&self.text(heading)))
                 .unwrap_or(0),
             date_beside: self.text(results::DECIDED_ON),
-        }))
+        };
+        Ok(whole.each())
     }
 
     /// Returns the text under a heading without spaces around it.

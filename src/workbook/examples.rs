@@ -37,7 +37,7 @@ fn number() -> answer::Form {
     answer::Form::Number {
         unit: answer::Unit::Turns,
         precision: number::Precision::Exact,
-        part: String::new(),
+        labels: Vec::new(),
     }
 }
 
@@ -149,6 +149,7 @@ fn mark(pupil_id: &str, question: &str, typed: &str, marks: u8, out_of: u8) -> m
         reason: "Said in one sentence of the length that such sentences have.".to_owned(),
         check: String::new(),
         code: format!("{question}-{typed}"),
+        like: String::new(),
         decided: None,
     }
 }

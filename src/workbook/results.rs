@@ -34,6 +34,10 @@ pub const YOUR_MARK: &str = "Your mark";
 pub const CHANGED_MARK: &str = "Changed mark";
 /// The heading of what equal answers have in common.
 pub const CODE: &str = "Code";
+/// What stands between the codes of a row with several answers.
+pub const BETWEEN_CODES: &str = ", ";
+/// What stands between the codes of one answer that was given to several versions.
+pub const BETWEEN_VERSIONS: &str = "+";
 /// The heading of question numbers.
 pub const QUESTION: &str = "Question";
 /// The heading of what was typed.
@@ -82,6 +86,12 @@ struct Page {
 /// A problem when something does not fit into a workbook.
 pub fn write(marked: &marking::Marked) -> Result<Vec<u8>, problem::Problem> {
     style::finish("marked.xlsx", workbook(marked))
+}
+
+/// Returns an answer on one line, as it stands in a row with others.
+#[must_use]
+pub fn one_line(typed: &str) -> String {
+    typed.split_whitespace().collect::<Vec<_>>().join(" ")
 }
 
 fn workbook(marked: &marking::Marked) -> Result<Workbook, XlsxError> {

@@ -228,6 +228,7 @@ fn answer_space(item: &item::Item) -> String {
             let teeth: Vec<String> = from.iter().map(u32::to_string).collect();
             format!("{} from {}", labels.join(", "), teeth.join(", "))
         }
+        answer::Form::Explanation(_) => "in the pupil's own words".to_owned(),
     }
 }
 

@@ -5,10 +5,10 @@
 //! fraction of what was typed, every text that may have been typed, likeliest
 //! first, each with why. Does not read the texts as answers.
 //!
-//! What cannot be brought back: which of `3/1`, `3-1` and `3 Jan` became the
-//! date 3 January (the slash is taken); leading zeros and plus signs (`007`,
-//! `+3`); `2 1/2` in an xls file, which keeps the number 2.5 alone; the text of
-//! a formula where it is more than one division (its result is taken).
+//! What cannot be brought back, and need not be, because it means the same: spaces
+//! in `3 : 1`, leading zeros and plus signs (`007`, `+3`), thousands commas, zeros
+//! behind a decimal (`2.50` earns what `2.5` does); a month's name (`3 Jan`); the
+//! text of a formula where it is more than one division (its result is taken).
 
 mod clock;
 mod decimal;
@@ -26,12 +26,12 @@ const SERIALS_OF_DATES: std::ops::Range<i64> = 32_874..58_440;
 #[must_use]
 pub fn typed(cell: &cells::Cell, year_set: i32) -> answer::Typed {
     match &cell.content {
-        Content::Text(text) if cell.formula().is_empty() => {
-            clock::from_text(text, year_set).unwrap_or_else(|| with_formula(text.clone(), cell))
-        }
+        Content::Text(text) if cell.formula().is_empty() => clock::from_text(text, year_set)
+            .or_else(|| truth_of(text))
+            .unwrap_or_else(|| with_formula(text.clone(), cell)),
         Content::Text(text) => with_formula(text.clone(), cell),
         Content::Number(digits) => number(&decimal::without_noise(digits), cell, year_set),
-        Content::Time { milliseconds } => clock::time(*milliseconds, cell.format()),
+        Content::Time { milliseconds } => clock::time(*milliseconds, cell),
         Content::Date { year, month, day } => clock::date(
             clock::Calendar {
                 year: *year,
@@ -48,9 +48,9 @@ pub fn typed(cell: &cells::Cell, year_set: i32) -> answer::Typed {
             let why = format!("the cell holds a formula that gives {fault}");
             answer::Typed {
                 text: fault.clone(),
-                undone: formula_text(cell)
-                    .map(|text| undone(text, &why))
+                undone: formula_texts(cell)
                     .into_iter()
+                    .map(|text| undone(text, &why))
                     .collect(),
             }
         }
@@ -63,6 +63,38 @@ pub fn typed(cell: &cells::Cell, year_set: i32) -> answer::Typed {
             }
         }
     }
+}
+
+/// Returns what was typed where a csv file keeps what a program in another language
+/// writes for true or false.
+fn truth_of(text: &str) -> Option<answer::Typed> {
+    const TRUE: [&str; 8] = [
+        "WAHR",
+        "VRAI",
+        "VERDADERO",
+        "VERDADEIRO",
+        "VERO",
+        "WAAR",
+        "PRAWDA",
+        "SANT",
+    ];
+    const FALSE: [&str; 7] = [
+        "FALSCH", "FAUX", "FALSO", "ONWAAR", "FAŁSZ", "FALSKT", "USANN",
+    ];
+    let meaning = if TRUE.contains(&text.trim()) {
+        "TRUE"
+    } else if FALSE.contains(&text.trim()) {
+        "FALSE"
+    } else {
+        return None;
+    };
+    Some(answer::Typed {
+        text: text.to_owned(),
+        undone: vec![undone(
+            meaning,
+            &format!("a spreadsheet program writes {meaning} so"),
+        )],
+    })
 }
 
 /// Returns the text of a cell as a person sees it, for cells that hold no answers.
@@ -81,6 +113,31 @@ fn undone(text: impl Into<String>, why: &str) -> answer::Undone {
 fn formula_text(cell: &cells::Cell) -> Option<String> {
     let formula = cell.formula();
     (!formula.is_empty()).then(|| format!("={formula}"))
+}
+
+/// Returns the formula of a cell as it may have been typed: `-3:1` becomes the rows
+/// 1 to 3, the smaller number first, so that the order is not known.
+fn formula_texts(cell: &cells::Cell) -> Vec<String> {
+    let formula = cell.formula();
+    let bare = formula.trim_start_matches('-');
+    let sign = formula.strip_suffix(bare).unwrap_or_default();
+    let digits = |text: &str| -> String {
+        // An ods file writes a reference in square brackets, with a full stop before it.
+        text.chars()
+            .filter(|sign| !"[].$".contains(*sign))
+            .collect()
+    };
+    let is_number = |text: &str| !text.is_empty() && text.chars().all(|it| it.is_ascii_digit());
+    if let Some((first, last)) = bare.split_once(':') {
+        let (first, last) = (digits(first), digits(last));
+        if is_number(&first) && is_number(&last) {
+            return vec![
+                format!("{sign}{last}:{first}"),
+                format!("{sign}{first}:{last}"),
+            ];
+        }
+    }
+    formula_text(cell).into_iter().collect()
 }
 
 /// Returns a text with, where a formula made it, the formula told.
@@ -130,10 +187,18 @@ fn number(digits: &str, cell: &cells::Cell, year_set: i32) -> answer::Typed {
     };
     let around = |text: &str| format!("{}{text}{}", format.before, format.after);
     let (shown, others) = match &format.shape {
+        // Typed in brackets, a number is a negative one for spreadsheet programs.
         Shape::Plain if format.before.is_empty() && format.after.is_empty() => {
+            let Some(positive) = digits.strip_prefix('-') else {
+                return answer::Typed {
+                    text: digits.to_owned(),
+                    undone: Vec::new(),
+                };
+            };
+            let why = "the cell holds a number below nought";
             return answer::Typed {
                 text: digits.to_owned(),
-                undone: Vec::new(),
+                undone: vec![undone(digits, why), undone(format!("({positive})"), why)],
             };
         }
         Shape::Plain => (around(digits), vec![digits.to_owned()]),
@@ -179,7 +244,7 @@ fn made_text_later(digits: &str, cell: &cells::Cell, year_set: i32) -> answer::T
             .unwrap_or_default(),
         Ok(_) => Vec::new(),
         Err(_) => decimal::milliseconds(digits)
-            .map(|milliseconds| clock::time(milliseconds, "").undone)
+            .map(|milliseconds| clock::time(milliseconds, cell).undone)
             .unwrap_or_default(),
     };
     if !readings.is_empty() {
@@ -237,237 +302,4 @@ fn format_of_shown(shown: &str) -> number_format::Format {
 }
 
 #[cfg(test)]
-mod tests {
-    use super::*;
-
-    fn cell(content: Content, format: &str) -> cells::Cell {
-        cells::Cell {
-            content,
-            look: Some(Box::new(cells::Look {
-                format: format.to_owned(),
-                ..cells::Look::default()
-            })),
-        }
-    }
-
-    fn readings(cell: &cells::Cell) -> Vec<String> {
-        typed(cell, 2026)
-            .undone
-            .into_iter()
-            .map(|undone| undone.text)
-            .collect()
-    }
-
-    #[test]
-    fn a_time_gives_back_the_ratio() {
-        let cases: [(i64, &str, &[&str]); 8] = [
-            (10_860_000, "hh:mm:ss", &["3:1"]),
-            (108_600_000, "[hh]:mm:ss", &["30:10"]),
-            (62_500, "mm:ss.00", &["1:2.5"]),
-            (62_000, "mm:ss.0", &["1:2", "0:1:2"]),
-            (7_263_000, "hh:mm:ss", &["2:1:3"]),
-            (46_800_000, "[h]:mm:ss", &["13:0", "12:60"]),
-            (2_700_000, "h:mm", &["0:45"]),
-            (0, "h:mm", &["0:0"]),
-        ];
-        for (milliseconds, code, wanted) in cases {
-            let cell = cell(Content::Time { milliseconds }, code);
-            // 1:2.5 has a second way that nobody types; the first is what counts there.
-            let found = readings(&cell);
-            let found: Vec<&str> = found
-                .iter()
-                .map(String::as_str)
-                .take(wanted.len())
-                .collect();
-            assert_eq!(found, wanted, "{milliseconds} {code}");
-        }
-        let shown = typed(
-            &cell(
-                Content::Time {
-                    milliseconds: 10_860_000,
-                },
-                "hh:mm:ss",
-            ),
-            2026,
-        );
-        assert_eq!(shown.text, "03:01:00");
-        assert_eq!(
-            shown.undone.first().expect("one reading").why,
-            "the cell holds the time 03:01:00"
-        );
-    }
-
-    #[test]
-    fn a_date_gives_day_first_and_month_first() {
-        let cases: [(i32, u32, u32, &str, &[&str]); 7] = [
-            (2026, 2, 1, "d\\-mmm", &["1/2", "2/1"]),
-            (2026, 1, 2, "mm/dd/yy", &["1/2", "2/1"]),
-            (2026, 10, 25, "dd/mm/yy", &["25/10", "10/25"]),
-            (2026, 3, 3, "dd/mm/yy", &["3/3"]),
-            (1936, 12, 1, "mmm\\-yy", &["12/36"]),
-            (1936, 12, 1, "", &["12/36", "1/12", "12/1"]),
-            (2005, 4, 3, "dd/mm/yy", &["3/4/5", "3/4", "4/3"]),
-        ];
-        for (year, month, day, code, wanted) in cases {
-            let cell = cell(Content::Date { year, month, day }, code);
-            assert_eq!(readings(&cell), wanted, "{year}-{month}-{day} {code}");
-        }
-    }
-
-    #[test]
-    fn a_number_format_gives_back_what_stood_around_the_number() {
-        let cases: [(&str, &str, &str, &[&str]); 12] = [
-            ("20", "General", "20", &[]),
-            ("2.5", "0.00", "2.5", &[]),
-            ("2.5", "# ?/?", "2 1/2", &["2 1/2", "5/2", "2.5"]),
-            (
-                "0.333333333333333",
-                "# ?/?",
-                "1/3",
-                &["1/3", "0.333333333333333"],
-            ),
-            (
-                "2.33333333333333",
-                "# ?/?",
-                "2 1/3",
-                &["2 1/3", "7/3", "2.33333333333333"],
-            ),
-            ("0.34", "# ?/?", "0.34", &["0.34"]),
-            ("0.5", "0.00%", "50%", &["50%", "0.5"]),
-            ("0.333", "0.00%", "33.3%", &["33.3%", "0.333"]),
-            ("3", "0%", "300%", &["300%", "3"]),
-            ("1000", "0.00E+00", "1000", &["1000", "1e3"]),
-            ("5", "[$£-809]#,##0.00", "£5", &["£5", "5"]),
-            ("3", "0\":1\"", "3:1", &["3:1", "3"]),
-        ];
-        for (digits, code, text, wanted) in cases {
-            let cell = cell(Content::Number(digits.to_owned()), code);
-            assert_eq!(typed(&cell, 2026).text, text, "{digits} {code}");
-            assert_eq!(readings(&cell), wanted, "{digits} {code}");
-        }
-    }
-
-    #[test]
-    fn a_number_in_a_text_cell_may_have_been_a_time_or_date() {
-        let cases: [(&str, &[&str]); 5] = [
-            ("0.125694444444444", &["3:1", "0.125694444444444"]),
-            ("1.25694444444444", &["30:10", "1.25694444444444"]),
-            ("46054", &["1/2", "2/1", "46054"]),
-            ("2.5", &[]),
-            ("20", &[]),
-        ];
-        for (digits, wanted) in cases {
-            let cell = cell(Content::Number(digits.to_owned()), "@");
-            assert_eq!(typed(&cell, 2026).text, digits);
-            assert_eq!(readings(&cell), wanted, "{digits}");
-        }
-    }
-
-    #[test]
-    fn a_text_on_the_screen_tells_as_much_as_a_format() {
-        let cases: [(&str, &str, &[&str]); 6] = [
-            ("2.5", "2 1/2", &["2 1/2", "5/2", "2.5"]),
-            ("0.5", "50.00%", &["50%", "0.5"]),
-            ("1000", "1.00E+03", &["1000", "1e3"]),
-            ("5", "£5.00", &["£5", "5"]),
-            ("1200", "1,200.00", &[]),
-            ("-3", "-3.00", &[]),
-        ];
-        for (digits, shown, wanted) in cases {
-            let mut cell = cell(Content::Number(digits.to_owned()), "");
-            if let Some(look) = cell.look.as_mut() {
-                look.shown = shown.to_owned();
-            }
-            assert_eq!(readings(&cell), wanted, "{digits} {shown}");
-        }
-    }
-
-    #[test]
-    fn a_formula_is_told_and_its_result_taken() {
-        let with = |content, formula: &str| cells::Cell {
-            content,
-            look: Some(Box::new(cells::Look {
-                formula: formula.to_owned(),
-                ..cells::Look::default()
-            })),
-        };
-        let calculated = typed(&with(Content::Number("20".to_owned()), "60/3"), 2026);
-        assert_eq!(calculated.text, "20");
-        assert_eq!(
-            readings(&with(Content::Number("20".to_owned()), "60/3")),
-            ["20", "=60/3"]
-        );
-        assert_eq!(
-            readings(&with(Content::Number("40".to_owned()), "60/3*2")),
-            ["40"]
-        );
-        assert_eq!(
-            readings(&with(Content::Fault("#NAME?".to_owned()), "-clockwise")),
-            ["=-clockwise"]
-        );
-        let never = typed(&with(Content::Uncalculated, "60/3"), 2026);
-        assert_eq!(never.text, "=60/3");
-        assert!(
-            never
-                .undone
-                .first()
-                .expect("one")
-                .why
-                .contains("never calculated")
-        );
-    }
-
-    #[test]
-    fn a_csv_file_keeps_the_dates_and_times_that_a_program_made() {
-        let cases: [(&str, &[&str]); 8] = [
-            ("01/03/2026", &["1/3", "3/1"]),
-            ("2026-03-01", &["1/3", "3/1"]),
-            ("2026-03-01 00:00:00", &["1/3", "3/1"]),
-            ("01-Mar", &["1/3", "3/1"]),
-            ("Dec-36", &["12/36"]),
-            ("03:01:00", &["3:1"]),
-            ("03:01:00 AM", &["3:1"]),
-            ("30:10:00", &["30:10"]),
-        ];
-        for (text, wanted) in cases {
-            let cell = cells::Cell::plain(Content::Text(text.to_owned()));
-            assert_eq!(readings(&cell), wanted, "{text}");
-            assert_eq!(typed(&cell, 2026).text, text);
-        }
-    }
-
-    #[test]
-    fn digits_beyond_the_fifteenth_are_noise() {
-        for (digits, wanted) in [
-            ("2.9999999999999996", "3"),
-            ("3.0000000000000004", "3"),
-            ("0.33299999999999996", "0.333"),
-            ("0.333333333333333", "0.333333333333333"),
-            ("1200.0000000000002", "1200"),
-            ("-2.5", "-2.5"),
-            ("123456789012345678", "123456789012345678"),
-        ] {
-            let cell = cells::Cell::plain(Content::Number(digits.to_owned()));
-            assert_eq!(typed(&cell, 2026).text, wanted);
-        }
-    }
-
-    #[test]
-    fn what_was_typed_as_text_is_left_alone() {
-        for text in [
-            "3:1",
-            " 1/2 ",
-            "clockwise",
-            "=60/3",
-            "007",
-            "2:1:3",
-            "1/2/3",
-            "Mar",
-        ] {
-            let cell = cells::Cell::plain(Content::Text(text.to_owned()));
-            let found = typed(&cell, 2026);
-            assert_eq!(found.text, text);
-            assert!(found.undone.is_empty());
-        }
-    }
-}
+mod tests;

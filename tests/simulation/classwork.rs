@@ -1,9 +1,11 @@
 //! A class doing its homework: every answer as written, and why.
 
+use super::because;
 use super::hand;
 use super::pupil;
 use super::school;
 use std::collections::BTreeMap;
+use toothmark::gears::ask;
 use toothmark::homework;
 use toothmark::seed;
 
@@ -49,6 +51,9 @@ pub(crate) fn done_by(
             let mut stream = seed::Stream::named(&name, 1);
             let thought = pupil::think(&pupil.mind, item, index, &mut stream);
             let text = match (&thought.fact, &thought.truth) {
+                (Some(ask::Fact::Reasons(reasons)), truth) => {
+                    because::write(reasons, truth, pupil.hand, &mut stream)
+                }
                 (Some(fact), _) => {
                     let text = hand::write(fact, &item.form, pupil.hand, &mut stream);
                     hand::muddle(text, &item.form, &mut stream)

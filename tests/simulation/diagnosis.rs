@@ -137,8 +137,8 @@ fn add(table: &mut Table, studied: &Studied) {
         };
         let mark = marks[&(written.pupil_id.as_str(), written.question.as_str())];
         // A later part worked from an earlier slip earns its marks: the slip is told
-        // once.
-        if mark.marks == mark.out_of {
+        // once. Explanations are for a person.
+        if mark.marks == mark.out_of || !mark.like.is_empty() {
             continue;
         }
         let row = table.rows.entry(id.clone()).or_default();

@@ -10,10 +10,8 @@ use toothmark::seed;
 pub(crate) enum Hand {
     /// The bare answer, as the sheet shows it.
     Plain,
-    /// Units, words, capitals, spaces, equals signs; of `3 1/4` often the 3 alone.
+    /// Units, words, capitals, spaces, equals signs.
     Lively,
-    /// As lively, but every number whole.
-    Careful,
 }
 
 /// Returns the answer as this hand writes it; every writing means the same.
@@ -27,7 +25,7 @@ pub(crate) fn write(
     let plain = plain(fact, form);
     match hand {
         Hand::Plain => plain,
-        Hand::Lively | Hand::Careful => lively(&plain, form, hand, pick),
+        Hand::Lively => lively(&plain, form, pick),
     }
 }
 
@@ -59,13 +57,14 @@ fn plain(fact: &ask::Fact, form: &answer::Form) -> String {
         | ask::Fact::YesNo(_)
         | ask::Fact::Which(_)
         | ask::Fact::Name(_)
-        | ask::Fact::Job(_) => answer::expected(fact, form),
+        | ask::Fact::Job(_)
+        | ask::Fact::Reasons(_) => answer::expected(fact, form),
     }
 }
 
-fn lively(plain: &str, form: &answer::Form, hand: Hand, pick: u64) -> String {
+fn lively(plain: &str, form: &answer::Form, pick: u64) -> String {
     match form {
-        answer::Form::Number { unit, .. } => number_words(&bare(plain, hand), unit.text(), pick),
+        answer::Form::Number { unit, .. } => number_words(&bare(plain), unit.text(), pick),
         answer::Form::Ratio { .. } => match pick {
             0 | 1 => plain.replace(' ', ""),
             2 => plain.replace(':', "to"),
@@ -75,6 +74,8 @@ fn lively(plain: &str, form: &answer::Form, hand: Hand, pick: u64) -> String {
             _ => plain.to_owned(),
         },
         answer::Form::List { .. } => list_words(plain, pick),
+        // Explanations have a hand of their own.
+        answer::Form::Explanation(_) => plain.to_owned(),
         answer::Form::Gears { .. } => match pick {
             0 | 1 => plain.replace(" and ", ", "),
             2 => plain.replace(" and ", " & "),
@@ -84,13 +85,10 @@ fn lively(plain: &str, form: &answer::Form, hand: Hand, pick: u64) -> String {
 }
 
 /// The number without its unit.
-fn bare(plain: &str, hand: Hand) -> String {
+fn bare(plain: &str) -> String {
     let is_number = |word: &&str| word.starts_with(|sign: char| sign.is_ascii_digit());
     let words = plain.split_whitespace();
-    match hand {
-        Hand::Plain | Hand::Lively => words.take(1).collect(),
-        Hand::Careful => words.take_while(is_number).collect::<Vec<_>>().join(" "),
-    }
+    words.take_while(is_number).collect::<Vec<_>>().join(" ")
 }
 
 fn number_words(bare: &str, unit: &str, pick: u64) -> String {

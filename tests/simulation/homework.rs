@@ -42,7 +42,7 @@ pub(crate) fn whole_bank(
         skills: Vec::new(),
         questions: homework::Questions::All,
         versions: homework::Versions::Same,
-        seed: "every-question".to_owned(),
+        seed: "every-question-d".to_owned(),
         title: "Every question".to_owned(),
         date: "2026-10-09".to_owned(),
     })

@@ -104,7 +104,7 @@ fn pupils(year: &Year, beliefs: &[&str]) -> Vec<school::Pupil> {
                 reaches: None,
             },
             attendance: "",
-            hand: hand::Hand::Careful,
+            hand: hand::Hand::Lively,
         })
         .collect()
 }

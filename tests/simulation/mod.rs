@@ -2,6 +2,7 @@
 //! homework and write their answers as children do, so that what the marker says
 //! can be held against the truth.
 
+pub(crate) mod because;
 pub(crate) mod classwork;
 pub(crate) mod diagnosis;
 pub(crate) mod hand;

@@ -1,6 +1,7 @@
 //! A pupil made up: what they know, what they believe, how they write.
 
 use toothmark::gears::ask;
+use toothmark::gears::idea;
 use toothmark::gears::solve;
 use toothmark::item;
 use toothmark::misconception;
@@ -109,6 +110,9 @@ pub(crate) fn think(
 
 /// What the first belief that applies, and shows, makes of the item.
 fn believed(mind: &Mind, item: &item::Item, right: &ask::Fact) -> Option<Thought> {
+    if let (ask::Ask::Why(explained), ask::Fact::Reasons(reasons)) = (&item.ask, right) {
+        return explained_by_belief(mind, item, *explained, reasons);
+    }
     let predictions = misconception::predictions(&item.mechanism, &item.ask);
     for belief in &mind.believes {
         let Some(prediction) = predictions.iter().find(|it| it.misconception.id == belief) else {
@@ -125,6 +129,32 @@ fn believed(mind: &Mind, item: &item::Item, right: &ask::Fact) -> Option<Thought
     None
 }
 
+/// What the first belief that leads to another answer makes of an explanation.
+fn explained_by_belief(
+    mind: &Mind,
+    item: &item::Item,
+    explained: ask::Explained,
+    reasons: &idea::Reasons,
+) -> Option<Thought> {
+    let predictions = misconception::predictions(&item.mechanism, &explained.ask());
+    for belief in &mind.believes {
+        let prediction = predictions
+            .iter()
+            .find(|it| it.misconception.id == belief && it.fact != *reasons.conclusion);
+        if let Some(prediction) = prediction {
+            let believed = idea::Reasons {
+                conclusion: Box::new(prediction.fact.clone()),
+                ..reasons.clone()
+            };
+            return Some(Thought {
+                fact: Some(ask::Fact::Reasons(believed)),
+                truth: Truth::Believed(belief.clone()),
+            });
+        }
+    }
+    None
+}
+
 /// Whether a pupil would write it: nothing below nought.
 pub(crate) fn writable(fact: &ask::Fact) -> bool {
     match fact {
@@ -135,7 +165,8 @@ pub(crate) fn writable(fact: &ask::Fact) -> bool {
         | ask::Fact::YesNo(_)
         | ask::Fact::Which(_)
         | ask::Fact::Name(_)
-        | ask::Fact::Job(_) => true,
+        | ask::Fact::Job(_)
+        | ask::Fact::Reasons(_) => true,
     }
 }
 

@@ -105,7 +105,7 @@ pub(crate) const CLASSES: [Class; 4] = [
         each: true,
         title: "Gearboxes, worms and racks",
         date: "2026-10-08",
-        seed: "linden-autumn",
+        seed: "linden-3",
         came_back: CameBack::FormExport,
     },
 ];

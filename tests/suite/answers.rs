@@ -382,7 +382,7 @@ proptest::proptest! {
             pi_power: if matches!(base, ask::Unit::Millimetres) { pi_power } else { 0 },
         };
         let fact = ask::Fact::Quantity { value, unit: base };
-        let form = answer::Form::Number { unit, precision, part: String::new() };
+        let form = answer::Form::Number { unit, precision, labels: Vec::new() };
         // What rounds to nought says nothing.
         let rounded = number::round_half_up(value.divided_by(scale.into()).expect("fits"), precision);
         proptest::prop_assume!(rounded != Ok(number::Number::ZERO));

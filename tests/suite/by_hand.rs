@@ -9,7 +9,7 @@ use toothmark::item;
 use toothmark::marking;
 use toothmark::workbook::{cells, undo};
 
-const FILES: [(&str, &str); 4] = [
+const FILES: [(&str, &str); 5] = [
     ("numbers.tsv", include_str!("../cases/by-hand/numbers.tsv")),
     ("words.tsv", include_str!("../cases/by-hand/words.tsv")),
     (
@@ -19,6 +19,10 @@ const FILES: [(&str, &str); 4] = [
     (
         "class-work.tsv",
         include_str!("../cases/by-hand/class-work.tsv"),
+    ),
+    (
+        "every-kind.tsv",
+        include_str!("../cases/by-hand/every-kind.tsv"),
     ),
 ];
 const FOLLOWING: (&str, &str) = (

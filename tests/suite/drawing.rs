@@ -37,6 +37,7 @@ fn right_answers(fact: &ask::Fact, form: &answer::Form) -> Vec<answer::Given> {
         | ask::Fact::Which(_)
         | ask::Fact::Name(_)
         | ask::Fact::Job(_) => vec![answer::Given::Entry(fact.clone())],
+        ask::Fact::Reasons(_) => Vec::new(),
     }
 }
 

@@ -1,13 +1,106 @@
-' What a person does in LibreOffice with a results workbook: types marks and
-' initials, sorts, filters, hides and inserts, and saves in three formats.
+' What a person does in LibreOffice: types answers into an answer workbook, or marks
+' and initials into a results workbook, sorts, filters, hides and inserts, and saves
+' in every format.
 
-Sub Work
-  ' A fault must not leave the program waiting for somebody to read of it.
+' Types answers into the cells as they are, and into cells of no format of their own,
+' where LibreOffice changes them; then moves everything about.
+Sub Answer
   On Error Goto Failed
+  book = Opened("answers.xlsx")
+  TypesAll(book)
+  SavesAll(book, "text")
+  book.close(True)
+  book = Opened("answers.xlsx")
+  sheet = book.Sheets.getByName("Answers")
+  ' The whole table below the headings, and the columns below it, as by pasting.
+  sheet.getCellRangeByPosition(2, 5, 60, 200).NumberFormat = 0
+  TypesAll(book)
+  SavesAll(book, "general")
+  MovesAbout(book)
+  SavesAll(book, "moved")
+  book.close(True)
+Failed:
+  If Err <> 0 Then Tells(Error$ + " in line " + Erl)
+  StarDesktop.terminate()
+End Sub
+
+' Leaves word of a fault beside the files.
+Sub Tells(fault)
+  number = FreeFile
+  Open ConvertFromURL("FOLDER/fault.txt") For Output As #number
+  Print #number, fault
+  Close #number
+End Sub
+
+Function Opened(file)
   Dim hidden(0) As New com.sun.star.beans.PropertyValue
   hidden(0).Name = "Hidden"
   hidden(0).Value = True
-  book = StarDesktop.loadComponentFromURL("FOLDER/marked.xlsx", "_blank", 0, hidden())
+  Opened = StarDesktop.loadComponentFromURL("FOLDER/" + file, "_blank", 0, hidden())
+End Function
+
+' The file has a line for each answer: column and row from nought, and the keys.
+Sub TypesAll(book)
+  sheet = book.Sheets.getByName("Answers")
+  files = createUnoService("com.sun.star.ucb.SimpleFileAccess")
+  lines = createUnoService("com.sun.star.io.TextInputStream")
+  lines.setInputStream(files.openFileRead("FOLDER/keys.txt"))
+  lines.setEncoding("UTF-8")
+  dispatcher = createUnoService("com.sun.star.frame.DispatchHelper")
+  Dim keys(0) As New com.sun.star.beans.PropertyValue
+  keys(0).Name = "StringName"
+  While Not lines.isEOF()
+    pieces = Split(lines.readLine(), Chr(9))
+    If UBound(pieces) = 2 Then
+      book.CurrentController.select(sheet.getCellByPosition(CLng(pieces(0)), CLng(pieces(1))))
+      keys(0).Value = pieces(2)
+      dispatcher.executeDispatch(book.CurrentController.Frame, ".uno:EnterString", "", 0, keys())
+    End If
+  Wend
+  lines.closeInput()
+End Sub
+
+' Sorted downwards, two columns and three rows inserted, one column moved to the front,
+' a column and a row hidden, another worksheet before it.
+Sub MovesAbout(book)
+  sheet = book.Sheets.getByName("Answers")
+  last = 5
+  While sheet.getCellByPosition(0, last + 1).String > ""
+    last = last + 1
+  Wend
+  table = sheet.getCellRangeByPosition(0, 4, 60, last)
+  Dim fields(0) As New com.sun.star.table.TableSortField
+  fields(0).Field = 0
+  fields(0).IsAscending = False
+  Dim sorting(1) As New com.sun.star.beans.PropertyValue
+  sorting(0).Name = "SortFields"
+  sorting(0).Value = fields()
+  sorting(1).Name = "ContainsHeader"
+  sorting(1).Value = True
+  table.sort(sorting())
+  sheet.Columns.insertByIndex(0, 2)
+  source = sheet.getCellRangeByPosition(4, 0, 4, last).RangeAddress
+  sheet.moveRange(sheet.getCellByPosition(0, 0).CellAddress, source)
+  sheet.Rows.insertByIndex(1, 3)
+  sheet.getCellByPosition(1, 2).String = "typed in on Tuesday"
+  sheet.Columns.getByIndex(3).IsVisible = False
+  sheet.Rows.getByIndex(9).IsVisible = False
+  book.Sheets.insertNewByName("Seats", 1)
+  book.Sheets.getByName("Seats").getCellByPosition(0, 0).String = "Who sits where"
+End Sub
+
+Sub SavesAll(book, file)
+  Save(book, file, "calc8", "ods")
+  Save(book, file, "MS Excel 97", "xls")
+  Save(book, file, "Calc MS Excel 2007 XML", "xlsx")
+  Save(book, file, "Text - txt - csv (StarCalc)", "csv")
+End Sub
+
+' Types marks and initials into a results workbook.
+Sub Decide
+  ' A fault must not leave the program waiting for somebody to read of it.
+  On Error Goto Failed
+  book = Opened("marked.xlsx")
   check = book.Sheets.getByName("To check")
   Types(check, "Answer", "12 no 8", "", "", "Your mark", "1")
   Types(check, "Answer", "12 no 8", "", "", "Decided by", "AB")
@@ -17,11 +110,12 @@ Sub Work
   Types(marks, "Pupil ID", "P2", "Question", "Q6", "Decided by", "CD")
   Rearrange(check)
   Rearrange(marks)
-  Save(book, "calc8", "ods")
-  Save(book, "MS Excel 97", "xls")
-  Save(book, "Calc MS Excel 2007 XML", "xlsx")
+  Save(book, "saved", "calc8", "ods")
+  Save(book, "saved", "MS Excel 97", "xls")
+  Save(book, "saved", "Calc MS Excel 2007 XML", "xlsx")
   book.close(True)
 Failed:
+  If Err <> 0 Then Tells(Error$ + " in line " + Erl)
   StarDesktop.terminate()
 End Sub
 
@@ -98,9 +192,12 @@ Sub Rearrange(sheet)
   sheet.getCellByPosition(0, 1).String = "looked through on Tuesday"
 End Sub
 
-Sub Save(book, filter, ending)
-  Dim stored(0) As New com.sun.star.beans.PropertyValue
+Sub Save(book, file, filter, ending)
+  Dim stored(1) As New com.sun.star.beans.PropertyValue
   stored(0).Name = "FilterName"
   stored(0).Value = filter
-  book.storeToURL("FOLDER/saved." + ending, stored())
+  ' For csv: comma, quotation mark, UTF-8; as shown.
+  stored(1).Name = "FilterOptions"
+  If ending = "csv" Then stored(1).Value = "44,34,76"
+  book.storeToURL("FOLDER/" + file + "." + ending, stored())
 End Sub

@@ -9,11 +9,16 @@ mod diagnosis;
 mod drawing;
 mod drawing_laws;
 mod drawings;
+mod explanations;
+#[path = "../fuzz/bodies.rs"]
+mod fuzz_bodies;
+mod fuzz_seeds;
 mod golden;
 mod homeworks;
 mod house_rules;
 mod late_work;
 mod libreoffice;
+mod like_explanations;
 mod linear;
 mod main_job;
 mod marked_homework;

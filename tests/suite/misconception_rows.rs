@@ -92,6 +92,7 @@ fn said(fact: &ask::Fact) -> String {
                 .collect();
             choices.join(" or ")
         }
+        ask::Fact::Reasons(reasons) => format!("{reasons:?}"),
     }
 }
 

@@ -80,7 +80,8 @@ fn said(worked: Result<solve::Worked, Vec<fault::Fault>>, wanted: &str) -> Strin
         | ask::Fact::Which(_)
         | ask::Fact::Name(_)
         | ask::Fact::Job(_)
-        | ask::Fact::Choices(_) => format!("{fact:?}"),
+        | ask::Fact::Choices(_)
+        | ask::Fact::Reasons(_) => format!("{fact:?}"),
     }
 }
 

@@ -44,7 +44,7 @@ fn noun(kind: &mechanism::Kind) -> &'static str {
 }
 
 /// The two ways that a part can move.
-pub(super) fn directions(
+pub(in crate::answer) fn directions(
     mechanism: &mechanism::Mechanism,
     part: mechanism::PartId,
 ) -> Vec<ListOption> {
@@ -72,7 +72,7 @@ pub(in crate::answer) fn sense_text(sense: mechanism::Sense) -> &'static str {
 }
 
 /// Yes, or no.
-pub(super) fn yes_no() -> Vec<ListOption> {
+pub(in crate::answer) fn yes_no() -> Vec<ListOption> {
     vec![
         option(ask::Fact::YesNo(true), "yes", "", ""),
         option(ask::Fact::YesNo(false), "no", "", ""),
@@ -80,7 +80,7 @@ pub(super) fn yes_no() -> Vec<ListOption> {
 }
 
 /// One of two parts, or neither.
-pub(super) fn which_of(
+pub(in crate::answer) fn which_of(
     mechanism: &mechanism::Mechanism,
     parts: (mechanism::PartId, mechanism::PartId),
 ) -> Vec<ListOption> {
@@ -207,7 +207,10 @@ fn name_option(name: ask::PartName) -> ListOption {
             "chain wheel, chainwheel, sprocket wheel, chain sprocket, chain ring, sprocket gear",
             "chain gear",
         ),
-        PartName::Pulley => ("pulley wheel, belt pulley, belt wheel", ""),
+        PartName::Pulley => (
+            "pulley wheel, belt pulley, belt wheel, pulie, puly, pully, puley, pullie",
+            "",
+        ),
         PartName::Handle => ("crank, crank handle, winding handle", "lever"),
         PartName::Drum => ("winch drum, winch, winding drum", "barrel, spool, reel"),
         PartName::RoadWheel => ("road wheel, rolling wheel", "tyre"),

@@ -8,6 +8,7 @@ use crate::answer::reading::atom::word::force_word;
 use crate::answer::reading::atom::word::mended;
 use crate::answer::reading::atom::word::single_way;
 use crate::answer::reading::atom::word::speed;
+use crate::answer::reading::atom::word::without_doubles;
 use crate::answer::reading::atom::word::yes_no;
 use crate::answer::reading::direction;
 use crate::answer::reading::token;
@@ -112,14 +113,14 @@ pub(super) fn atoms(tokens: &[token::Token], scene: &scene::Scene, kind: Kind) -
 }
 
 /// A word, and whether a break stands before it.
-struct Word {
-    text: String,
-    breaks: bool,
+pub(super) struct Word {
+    pub(super) text: String,
+    pub(super) breaks: bool,
 }
 
 /// The words of an answer with short forms written out, signs that mean something,
 /// and where it breaks.
-fn words(tokens: &[token::Token]) -> Vec<Word> {
+pub(super) fn words(tokens: &[token::Token]) -> Vec<Word> {
     let mut words: Vec<Word> = Vec::new();
     let mut breaks = false;
     let mut push = |text: &str, breaks: &mut bool| {
@@ -170,6 +171,8 @@ fn words(tokens: &[token::Token]) -> Vec<Word> {
                 let is_hyphen = token.glued && next.is_some_and(|next| next.glued);
                 breaks |= !is_hyphen;
             }
+            // Before everything else it begins a formula, and likens nothing.
+            token::Kind::Sign('=') if after.len() + 1 == tokens.len() && !after.is_empty() => {}
             token::Kind::Sign(sign @ ('→' | '←' | '↻' | '↺' | '✓' | '✗' | '<' | '>' | '=')) =>
             {
                 push(&sign.to_string(), &mut breaks);
@@ -389,9 +392,10 @@ impl Context<'_> {
             word if vocabulary::is_label(word) && word != "a" && self.names_a_thing() => {
                 Atom::Number(word.to_owned())
             }
-            word => match mended(word) {
-                Some(mended) => self.single(mended),
-                None => Atom::Unknown(word.to_owned()),
+            word => match (mended(word), without_doubles(word)) {
+                (Some(mended), _) => self.single(mended),
+                (None, Some(word)) => self.single(&word),
+                (None, None) => Atom::Unknown(word.to_owned()),
             },
         }
     }
@@ -416,6 +420,7 @@ impl Context<'_> {
     fn by_kind(&self, word: &str) -> Option<Atom> {
         match self.kind {
             Kind::Way => single_way(word)
+                .or_else(|| single_way(&without_doubles(word)?))
                 .filter(|_| self.has_slide() || self.is_whole)
                 .map(Atom::Way)
                 .or_else(|| self.whole_way(word)),

@@ -24,7 +24,9 @@ pub(super) fn read(all: &[Piece], labels: &[String], form: &Form) -> Reading {
     let mut candidates = Vec::new();
     let in_drive_order = match form {
         Form::Gears { in_drive_order, .. } => *in_drive_order,
-        Form::Number { .. } | Form::Ratio { .. } | Form::List { .. } => false,
+        Form::Number { .. } | Form::Ratio { .. } | Form::List { .. } | Form::Explanation(_) => {
+            false
+        }
     };
     let groups = groups(all, labels, &mut doubts);
     for group in groups {

@@ -16,12 +16,12 @@ use crate::answer::unit;
 use crate::number;
 
 /// Returns the number that the pieces give, where `wanted` is the printed unit and
-/// `part` the label of what is asked about.
-pub(super) fn read(all: &[Piece], wanted: Unit, part: &str) -> Reading {
+/// `labels` those of what is asked about.
+pub(super) fn read(all: &[Piece], wanted: Unit, labels: &[String]) -> Reading {
     if !piece::has_amount(all) {
         return no_number(all);
     }
-    if let Some(told) = told_by_label(all, part) {
+    if let Some(told) = told_by_label(all, labels) {
         return Reading::Read(told.candidates(&doubts_of(all), true));
     }
     let narrowed = narrow::narrow(all);
@@ -53,7 +53,7 @@ pub(super) fn read(all: &[Piece], wanted: Unit, part: &str) -> Reading {
         }
     }
     if different.len() > 1 {
-        different = with_wanted(different, wanted, part, &mut doubts);
+        different = with_wanted(different, wanted, labels, &mut doubts);
     }
     let mut candidates: Vec<Candidate> = Vec::new();
     let is_one = different.len() == 1;
@@ -113,7 +113,7 @@ pub(super) fn doubts_of(pieces: &[Piece]) -> Vec<String> {
 
 /// The number of the part asked about, where every number is told of some part:
 /// `D = 10 (B and C = 40)`.
-fn told_by_label(all: &[Piece], part: &str) -> Option<Term> {
+fn told_by_label(all: &[Piece], wanted: &[String]) -> Option<Term> {
     let mut labels: Vec<&str> = Vec::new();
     let mut told: Vec<(Vec<&str>, Term)> = Vec::new();
     for piece in all {
@@ -137,11 +137,13 @@ fn told_by_label(all: &[Piece], part: &str) -> Option<Term> {
     if told.len() < 2 || !labels.is_empty() {
         return None;
     }
-    let mut own = told
-        .into_iter()
-        .filter(|(labels, _)| labels.iter().any(|label| label.eq_ignore_ascii_case(part)));
+    let mut own = told.into_iter().filter(|(labels, _)| {
+        labels
+            .iter()
+            .any(|label| wanted.iter().any(|own| label.eq_ignore_ascii_case(own)))
+    });
     let (_, term) = own.next()?;
-    own.next().is_none().then_some(term)
+    own.all(|(_, other)| other.is_like(&term)).then_some(term)
 }
 
 /// Whether something is worked out in the pieces.
@@ -171,18 +173,37 @@ fn terms(pieces: &[Piece]) -> (Vec<Term>, bool) {
     let mut sum: Option<Sum> = None;
     let mut operator = None;
     let mut label: Option<&str> = None;
+    // Whether an amount stands right before, or with "and" between.
+    let mut follows = false;
     for piece in pieces {
         match piece {
             Piece::Amount(amount) => {
                 let mut term = Term::new(amount);
-                if let (Some(sum), Some(operator)) = (sum.as_mut(), operator.take()) {
-                    unfinished = true;
-                    sum.push(operator, term);
-                } else {
-                    terms.extend(sum.take().and_then(Sum::total));
-                    term.label = label.take().map(str::to_owned);
-                    sum = Some(Sum::new(term));
+                let operator = operator.take();
+                let is_joined = std::mem::replace(&mut follows, true);
+                if let Some(sum) = sum.as_mut()
+                    && operator.is_none()
+                    && is_joined
+                    && let Some(whole) = sum.last.with_smaller(&term)
+                {
+                    *sum = Sum::new(whole);
+                    continue;
                 }
+                match (sum.as_mut(), operator) {
+                    // "100 rpm / 100 turns a minute": the same said twice.
+                    (Some(sum), Some(operator))
+                        if operator != '/' || !sum.last.says_again(&term) =>
+                    {
+                        unfinished = true;
+                        sum.push(operator, term);
+                    }
+                    (Some(_) | None, _) => {
+                        terms.extend(sum.take().and_then(Sum::total));
+                        term.label = label.take().map(str::to_owned);
+                        sum = Some(Sum::new(term));
+                    }
+                }
+                continue;
             }
             Piece::Operator(sign) => operator = Some(*sign),
             Piece::Label(name) => {
@@ -190,6 +211,10 @@ fn terms(pieces: &[Piece]) -> (Vec<Term>, bool) {
                 operator = None;
             }
             Piece::Break('(' | ')') => {}
+            Piece::Mark(Mark::And) => {
+                operator = None;
+                continue;
+            }
             Piece::Equals
             | Piece::Arrow
             | Piece::Colon
@@ -198,6 +223,7 @@ fn terms(pieces: &[Piece]) -> (Vec<Term>, bool) {
             | Piece::Unknown(_)
             | Piece::Aside(_) => operator = None,
         }
+        follows = false;
     }
     terms.extend(sum.and_then(Sum::total));
     label_from_behind(pieces, &mut terms);
@@ -289,17 +315,43 @@ impl Term {
         self.unit.as_ref().and_then(|unit| unit.means)
     }
 
+    /// How many of this one's unit one of the other's is, where both convert.
+    fn factor(&self, other: &Self) -> Option<number::Number> {
+        let (one, two) = self.measure().zip(other.measure())?;
+        unit::conversion(two.unit, one.unit)?
+            .times(two.scale)
+            .and_then(|factor| factor.divided_by(one.scale))
+            .ok()
+    }
+
+    /// Whether it says the same as the other, each with a unit of its own.
+    fn says_again(&self, other: &Self) -> bool {
+        self.unit.is_some() && other.unit.is_some() && self.is_like(other)
+    }
+
+    /// `1 m 26 cm`: the two together, where the other goes on in a smaller unit.
+    fn with_smaller(&self, other: &Self) -> Option<Self> {
+        let factor = self.factor(other)?;
+        let part = other.value.times(factor.into()).ok()?;
+        let is_part = factor < number::Number::ONE
+            && !part.factor.is_negative()
+            && part.as_number()? < number::Number::ONE;
+        if !is_part || !self.value.as_number()?.is_whole() {
+            return None;
+        }
+        Some(Self {
+            value: self.value.plus(part).ok()?,
+            places: None,
+            ..self.clone()
+        })
+    }
+
     /// Whether both say the same: the same value, in units that convert, or one a
     /// rounding of the other.
     fn is_like(&self, other: &Self) -> bool {
         let factor = match (&self.unit, &other.unit) {
             (Some(one), Some(two)) if one == two => Some(number::Number::ONE),
-            (Some(_), Some(_)) => self.measure().zip(other.measure()).and_then(|(one, two)| {
-                unit::conversion(two.unit, one.unit)?
-                    .times(two.scale)
-                    .and_then(|factor| factor.divided_by(one.scale))
-                    .ok()
-            }),
+            (Some(_), Some(_)) => self.factor(other),
             (Some(_) | None, _) => Some(number::Number::ONE),
         };
         let Some(value) = factor.and_then(|factor| other.value.times(factor.into()).ok()) else {
@@ -312,6 +364,10 @@ impl Term {
 
     /// Takes over what the other says more of.
     fn join(&mut self, other: Self) {
+        // In two units: the one said first says it all.
+        if self.unit.is_some() && other.unit.is_some() && self.unit != other.unit {
+            return;
+        }
         let unit = self.unit.clone().or_else(|| other.unit.clone());
         let is_finer = match (self.places, other.places) {
             (Some(mine), Some(others)) => others > mine,
@@ -361,13 +417,13 @@ fn is_rounding(rounded: &Term, finer: &Term) -> bool {
 fn with_wanted(
     different: Vec<Term>,
     wanted: Unit,
-    part: &str,
+    labels: &[String],
     doubts: &mut Vec<String>,
 ) -> Vec<Term> {
     let is_of_part = |term: &&Term| {
         term.label
             .as_deref()
-            .is_some_and(|label| label.eq_ignore_ascii_case(part))
+            .is_some_and(|label| labels.iter().any(|own| label.eq_ignore_ascii_case(own)))
     };
     let others_are_labelled = different
         .iter()

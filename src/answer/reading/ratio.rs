@@ -80,9 +80,15 @@ pub(super) fn read(all: &[Piece], wanted: &Wanted) -> Reading {
     }
     let mut different: Vec<Found> = Vec::new();
     for one in found {
-        // Of equal ones the last is the most worked.
-        different.retain(|known| !is_equal(known.pair, one.pair));
-        different.push(one);
+        // Of equal ones that in smaller numbers is the most worked.
+        match different
+            .iter_mut()
+            .find(|known| is_equal(known.pair, one.pair))
+        {
+            Some(known) if is_smaller(known.pair, one.pair) => {}
+            Some(known) => *known = one,
+            None => different.push(one),
+        }
     }
     let candidates: Vec<Candidate> = different
         .iter()
@@ -93,6 +99,12 @@ pub(super) fn read(all: &[Piece], wanted: &Wanted) -> Reading {
     } else {
         reading::one_or_several(candidates)
     }
+}
+
+/// Whether the one is in smaller whole numbers than the other.
+fn is_smaller(one: Pair, other: Pair) -> bool {
+    let is_whole = |pair: Pair| pair.0.is_whole() && pair.1.is_whole();
+    is_whole(one) && is_whole(other) && one.0.magnitude() < other.0.magnitude()
 }
 
 fn is_equal(one: Pair, other: Pair) -> bool {

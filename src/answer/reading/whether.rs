@@ -99,9 +99,12 @@ fn helping_words_alone(atoms: &[Atom]) -> bool {
         if ["will", "do", "does", "can", "are", "is", "would", "could"].contains(&word.as_str()))
     };
     atoms.last().is_some_and(helps)
-        && atoms
-            .iter()
-            .all(|atom| matches!(atom, Atom::Filler(_) | Atom::Part(_) | Atom::Break))
+        && atoms.iter().all(|atom| {
+            matches!(
+                atom,
+                Atom::Filler(_) | Atom::Part(_) | Atom::Break | Atom::Both | Atom::Than
+            )
+        })
 }
 
 /// The different plain words, in order; a yes or no of an explanation does not count.

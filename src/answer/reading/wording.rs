@@ -103,10 +103,20 @@ impl List {
             if self.knows(word) {
                 kept.push(word.clone());
             } else if !is_filler(word) {
-                kept.push(self.nearest(word).unwrap_or_else(|| word.clone()));
+                let whole = self.nearest(word).or_else(|| self.first_of_two(word));
+                kept.push(whole.unwrap_or_else(|| word.clone()));
             }
         }
         kept
+    }
+
+    /// `bevelgear`: the known word to which "gear", "cog" or "wheel" is written on.
+    fn first_of_two(&self, word: &str) -> Option<String> {
+        ["gear", "gears", "wheel", "wheels", "cog", "cogs"]
+            .into_iter()
+            .find_map(|thing| word.strip_suffix(thing))
+            .filter(|first| self.knows(first))
+            .map(str::to_owned)
     }
 
     /// The known word that a misspelt one plainly means.

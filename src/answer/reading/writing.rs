@@ -18,6 +18,8 @@ pub(in crate::answer) fn oddities(typed: &Typed, form: &Form) -> Vec<Oddity> {
         Form::Number { .. } if !is_one_numeral(&tokens) => found.push(Oddity::OtherForm),
         Form::Ratio { .. } if numbers == 1 => found.push(Oddity::NumberForRatio),
         Form::Ratio { .. } if !is_ratio_with_colon(&tokens) => found.push(Oddity::OtherForm),
+        // A person reads an explanation anyway.
+        Form::Explanation(_) => return found,
         Form::Number { .. } | Form::Ratio { .. } | Form::List { .. } | Form::Gears { .. } => {}
     }
     let misspelt = tokens
@@ -65,7 +67,9 @@ fn is_spelt(word: &str, form: &Form) -> bool {
         Form::List { options, .. } => options
             .iter()
             .any(|option| option.text.to_lowercase().split(' ').any(|it| it == word)),
-        Form::Number { .. } | Form::Ratio { .. } | Form::Gears { .. } => false,
+        Form::Number { .. } | Form::Ratio { .. } | Form::Gears { .. } | Form::Explanation(_) => {
+            false
+        }
     };
     let is_listed = |list: &str| list.split_whitespace().any(|known| known == word);
     is_printed

@@ -25,6 +25,9 @@ enum Shape {
     Choice,
 }
 
+/// What stands before a question to ask why its answer is what it is.
+const WHY: &str = "why";
+
 const QUESTIONS: [(&str, Shape); 24] = [
     ("turns of", Shape::One(ask::Ask::Turns)),
     ("speed of", Shape::One(ask::Ask::Speed)),
@@ -54,13 +57,16 @@ const QUESTIONS: [(&str, Shape); 24] = [
 
 /// Whether a line begins with the words of a question.
 pub(crate) fn begins_like_one(line: &str) -> bool {
-    let cursor = text::Cursor::new(line);
+    let mut cursor = text::Cursor::new(line);
+    cursor.take(WHY);
     QUESTIONS.iter().any(|(words, _)| cursor.is_at(words))
 }
 
 /// Returns the question that a line asks.
 pub(crate) fn read(line: &str, mechanism: &mechanism::Mechanism) -> Result<ask::Ask, text::Fault> {
     let mut cursor = text::Cursor::new(line);
+    let start = cursor.place();
+    let is_why = cursor.take(WHY);
     let longest = QUESTIONS
         .iter()
         .filter(|(words, _)| cursor.is_at(words))
@@ -88,9 +94,52 @@ pub(crate) fn read(line: &str, mechanism: &mechanism::Mechanism) -> Result<ask::
         Shape::Number(of) => of(cursor.number("a total ratio, such as 27")?),
         Shape::Choice => choice(&mut cursor, mechanism)?,
     };
+    let asked = if is_why {
+        let explained = explained(&asked).ok_or_else(|| {
+            text::Fault::new(
+                cursor.since(&start),
+                format!("found \"why {words}\", and there is no explanation of that"),
+                "after why comes one of: direction of, same way, faster of, stronger of, will it turn",
+            )
+        })?;
+        ask::Ask::Why(explained)
+    } else {
+        asked
+    };
     cursor.take("?");
     cursor.expect_end("the question", &[])?;
     Ok(asked)
+}
+
+/// The question as one whose answer can be explained.
+fn explained(asked: &ask::Ask) -> Option<ask::Explained> {
+    Some(match asked {
+        ask::Ask::Direction(part) => ask::Explained::Direction(*part),
+        ask::Ask::SameWay(first, second) => ask::Explained::SameWay(*first, *second),
+        ask::Ask::Faster(first, second) => ask::Explained::Faster(*first, *second),
+        ask::Ask::Stronger(first, second) => ask::Explained::Stronger(*first, *second),
+        ask::Ask::WillItTurn => ask::Explained::WillItTurn,
+        ask::Ask::Turns(_)
+        | ask::Ask::Speed(_)
+        | ask::Ask::TurnsRatio(..)
+        | ask::Ask::TeethRatio(..)
+        | ask::Ask::Teeth(_)
+        | ask::Ask::Starts(_)
+        | ask::Ask::Force(_)
+        | ask::Ask::TurningForce(_)
+        | ask::Ask::Distance(_)
+        | ask::Ask::CentreDistance(..)
+        | ask::Ask::PitchDiameter(_)
+        | ask::Ask::TipDiameter(_)
+        | ask::Ask::RootDiameter(_)
+        | ask::Ask::ToothSize(_)
+        | ask::Ask::Name(_)
+        | ask::Ask::Job(_)
+        | ask::Ask::Stages(_)
+        | ask::Ask::MeetAgain(..)
+        | ask::Ask::Choose { .. }
+        | ask::Ask::Why(_) => return None,
+    })
 }
 
 fn two(
@@ -222,5 +271,6 @@ pub(crate) fn write(asked: &ask::Ask, mechanism: &mechanism::Mechanism) -> Strin
             let from: Vec<String> = from.iter().map(u32::to_string).collect();
             format!("choose {} from {}", parts.join(", "), from.join(", "))
         }
+        ask::Ask::Why(explained) => format!("{WHY} {}", write(&explained.ask(), mechanism)),
     }
 }

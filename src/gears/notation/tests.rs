@@ -305,6 +305,11 @@ fn every_question_is_read_and_written_back() {
         "stages for 27",
         "meet again A, B",
         "choose A, B from 8, 16, 24, 24",
+        "why direction of B",
+        "why same way A, B",
+        "why faster of A, B",
+        "why stronger of A, B",
+        "why will it turn",
     ] {
         assert!(is_ask(line), "{line}");
         let asked = read_ask(line, &mechanism).unwrap_or_else(|fault| panic!("{line}: {fault:?}"));
@@ -348,6 +353,11 @@ fn faulty_questions_are_told() {
         (
             "faster of A, A",
             "found A twice, wanted two parts | name the other part",
+        ),
+        (
+            "why turns of B",
+            "found \"why turns of\", and there is no explanation of that | after why comes one of: \
+             direction of, same way, faster of, stronger of, will it turn",
         ),
         (
             "turns of B now",

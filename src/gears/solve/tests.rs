@@ -29,6 +29,10 @@ fn said(lines: &str, ask: &str) -> String {
             ask::Fact::Name(name) => format!("{name:?}"),
             ask::Fact::Job(job) => format!("{job:?}"),
             ask::Fact::Choices(choices) => format!("{choices:?}"),
+            ask::Fact::Reasons(reasons) => {
+                let ids: Vec<&str> = reasons.key.iter().map(|idea| idea.id()).collect();
+                ids.join(" ")
+            }
         },
         Err(faults) => faults
             .iter()

@@ -35,7 +35,8 @@ pub(super) fn ends(fact: &ask::Fact) -> Option<Vec<number::Value>> {
         | ask::Fact::Which(_)
         | ask::Fact::Name(_)
         | ask::Fact::Job(_)
-        | ask::Fact::Choices(_) => None,
+        | ask::Fact::Choices(_)
+        | ask::Fact::Reasons(_) => None,
     }
 }
 

@@ -6,7 +6,7 @@ use crate::marking::method::Method;
 use crate::number;
 
 /// How many ways of tracing the numbers of a chain are tried.
-const MOST_TRIES: usize = 4_000;
+const MOST_TRIES: usize = 1_500;
 
 /// The most ways of tracing one calculation that are kept.
 const MOST_WAYS: usize = 24;

@@ -77,6 +77,7 @@ fn mark(pupil_id: &str, question: usize, is_answered: bool) -> marking::Mark {
         reason: "Said.".to_owned(),
         check: String::new(),
         code: format!("{question}-3"),
+        like: String::new(),
         decided: None,
     }
 }

@@ -5,7 +5,7 @@ use rust_xlsxwriter::Worksheet;
 use rust_xlsxwriter::XlsxError;
 
 /// What the pupil wrote, what to type, and what does as well.
-const EXAMPLES: [[&str; 3]; 14] = [
+const EXAMPLES: [[&str; 3]; 15] = [
     ["A number", "12", "12 turns, 12.0, twelve"],
     ["A decimal", "2.5", "2.50"],
     ["A fraction or mixed number", "2 1/2", "2½, 5/2"],
@@ -25,6 +25,11 @@ const EXAMPLES: [[&str; 3]; 14] = [
         "Gears chosen from a box",
         "A 12, B 36",
         "12 and 36, in the order asked",
+    ],
+    [
+        "An explanation",
+        "coz its littler",
+        "the pupil's own words, as they are spelt; you decide every mark",
     ],
     ["A calculation as the answer", "36 ÷ 12 = 3", "36/12 = 3"],
     [

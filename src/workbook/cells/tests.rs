@@ -36,6 +36,7 @@ fn iso_texts_become_times_and_dates() {
     assert_eq!(iso("PT03H01M00S"), time(10_860_000));
     assert_eq!(iso("PT30H10M00S"), time(108_600_000));
     assert_eq!(iso("PT00H01M02.5S"), time(62_500));
+    assert_eq!(iso("-PT03H01M00S"), time(-10_860_000));
     assert_eq!(
         iso("2026-03-01"),
         Content::Date {

@@ -1,4 +1,6 @@
-//! The older binary workbooks. They tell no number formats.
+//! The older binary workbooks.
+
+mod formats;
 
 use super::Book;
 use super::Cell;
@@ -36,8 +38,9 @@ pub(super) fn read(bytes: &[u8]) -> Result<Book, Fault> {
     let mut workbook = Workbook::new(Cursor::new(bytes)).map_err(|error| fault(&error))?;
     let mut count = 0;
     let mut grids = Vec::new();
+    let formats = formats::Formats::of(bytes);
     let sheets: Vec<calamine::Sheet> = workbook.sheets_metadata().to_vec();
-    for sheet in sheets {
+    for (index, sheet) in sheets.into_iter().enumerate() {
         if sheet.typ != calamine::SheetType::WorkSheet {
             continue;
         }
@@ -55,15 +58,17 @@ pub(super) fn read(bytes: &[u8]) -> Result<Book, Fault> {
             let column =
                 left + u32::try_from(column).map_err(|error| super::archive::damaged(&error))?;
             let formula = formulas.get_value((row, column)).map_or("", String::as_str);
-            let Some(content) = content(value, formula) else {
+            let code = formats.code(index, row, column);
+            let Some(content) = content(value, formula, code) else {
                 continue;
             };
-            let look = (!formula.is_empty()).then(|| {
-                Box::new(Look {
-                    formula: formula.to_owned(),
-                    ..Look::default()
-                })
-            });
+            let is_text = matches!(content, Content::Text(_));
+            let look = Look {
+                format: if is_text { "" } else { code }.to_owned(),
+                shown: String::new(),
+                formula: formula.to_owned(),
+            };
+            let look = (look != Look::default()).then(|| Box::new(look));
             gatherer.put(row, column, Cell { content, look })?;
         }
         grids.push(gatherer.grid);
@@ -74,7 +79,7 @@ pub(super) fn read(bytes: &[u8]) -> Result<Book, Fault> {
     })
 }
 
-fn content(value: &Data, formula: &str) -> Option<Content> {
+fn content(value: &Data, formula: &str, code: &str) -> Option<Content> {
     let is_formula = !formula.is_empty();
     Some(match value {
         Data::Empty => return None,
@@ -84,7 +89,7 @@ fn content(value: &Data, formula: &str) -> Option<Content> {
         Data::Float(value) => Content::Number(super::number_text(*value)),
         Data::String(text) => Content::Text(text.clone()),
         Data::Bool(truth) => Content::Truth(*truth),
-        Data::DateTime(moment) => super::xlsx::serial(moment, number_format::Clock::Unknown),
+        Data::DateTime(moment) => super::xlsx::serial(moment, number_format::clock(code)),
         Data::DateTimeIso(text) | Data::DurationIso(text) => super::iso(text),
         Data::Error(error) => Content::Fault(error.to_string()),
     })

@@ -1,4 +1,5 @@
-//! Worksheet `To check`: equal answers in one row, and room for your mark.
+//! Worksheet `To check`: equal answers in one row, like explanations too, and room for
+//! your mark.
 
 use crate::marking;
 use crate::marking::check;
@@ -38,7 +39,9 @@ pub(super) fn page(marked: &marking::Marked) -> results::Page {
     let decisions = standing::Decisions::of(&marked.decisions);
     let mut rows = Vec::new();
     let mut open = 0;
+    let mut has_groups = false;
     for row in check::rows(marked) {
+        has_groups |= !row.mark.like.is_empty();
         let mark = &row.mark;
         let decision = match decisions.for_equal_answers(&mark.code) {
             standing::Standing::Agreed(agreed) => Some(agreed),
@@ -67,7 +70,7 @@ pub(super) fn page(marked: &marking::Marked) -> results::Page {
         };
         rows.push(vec![
             Value::text(&mark.question),
-            Value::text(&mark.typed),
+            Value::text(answers(&row.answers)),
             Value::text(&mark.read_as),
             Value::text(&mark.expected),
             Value::count(row.pupil_ids.len()),
@@ -79,13 +82,13 @@ pub(super) fn page(marked: &marking::Marked) -> results::Page {
             decision
                 .as_ref()
                 .map_or(Value::Nothing, |agreed| Value::text(&agreed.by)),
-            Value::text(&mark.check),
+            Value::text(why(&row)),
             Value::text(&mark.reason),
             Value::text(format!("{}{and_more}", who.join(", "))),
             decision
                 .as_ref()
                 .map_or(Value::Nothing, |agreed| Value::text(&agreed.newest.date)),
-            Value::text(&mark.code),
+            Value::text(codes(&row.answers)),
         ]);
     }
     results::Page {
@@ -102,10 +105,51 @@ pub(super) fn page(marked: &marking::Marked) -> results::Page {
                 "{} is for your initials, if more than one person decides.",
                 results::DECIDED_BY
             ),
-        ],
+        ]
+        .into_iter()
+        .chain(has_groups.then(|| {
+            "Explanations with the same ideas in them stand in one row, each in a line of its \
+             own. A mark holds for those that you see; one in other words is shown again."
+                .to_owned()
+        }))
+        .collect(),
         fixed: 2,
         entry: Some(results::YOUR_MARK),
     }
+}
+
+/// The answers of a row, a line each where there are several.
+fn answers(answers: &[check::Answer]) -> String {
+    if let [one] = answers {
+        return one.typed.clone();
+    }
+    let lines: Vec<String> = answers
+        .iter()
+        .map(|answer| results::one_line(&answer.typed))
+        .collect();
+    lines.join("\n")
+}
+
+/// The codes of a row's answers, in the same order.
+fn codes(answers: &[check::Answer]) -> String {
+    let codes: Vec<String> = answers
+        .iter()
+        .map(|answer| answer.codes.join(results::BETWEEN_VERSIONS))
+        .collect();
+    codes.join(results::BETWEEN_CODES)
+}
+
+/// Why to look, and what was decided about like answers.
+fn why(row: &check::Row) -> String {
+    let marks: Vec<String> = row.like_decided.iter().map(u8::to_string).collect();
+    if marks.is_empty() {
+        return row.mark.check.clone();
+    }
+    format!(
+        "{}; like answers in other words were given {}",
+        row.mark.check,
+        marks.join(" and ")
+    )
 }
 
 fn intro(open: usize) -> String {

@@ -49,6 +49,14 @@ pub(super) fn mended(word: &str) -> Option<&'static str> {
         .then_some(key)
 }
 
+/// The word with every doubled letter written once, where it has one: `lefft`.
+pub(super) fn without_doubles(word: &str) -> Option<String> {
+    let mut signs: Vec<char> = word.chars().collect();
+    signs.dedup();
+    let once: String = signs.into_iter().collect();
+    (once.len() < word.len() && once.len() >= 3).then_some(once)
+}
+
 pub(super) fn single_way(word: &str) -> Option<mechanism::Sense> {
     Some(match word {
         "↻" => mechanism::Sense::Clockwise,

@@ -1,0 +1,9 @@
+#![no_main]
+
+#[path = "../bodies.rs"]
+mod bodies;
+#[allow(dead_code, reason = "the tests of that file are not built here")]
+#[path = "../../suite/marking.rs"]
+mod marking;
+
+libfuzzer_sys::fuzz_target!(|data: &[u8]| bodies::changes(data));

@@ -1,0 +1,22 @@
+//! Writes the seeds of every target into `corpus`, one file each.
+
+use std::fs;
+use std::path::Path;
+
+mod bodies;
+#[allow(dead_code, reason = "the tests of that file are not built here")]
+#[path = "../suite/marking.rs"]
+mod marking;
+
+fn main() -> std::io::Result<()> {
+    for target in bodies::TARGETS {
+        let folder = Path::new(env!("CARGO_MANIFEST_DIR"))
+            .join("tests/fuzz/corpus")
+            .join(target.name);
+        fs::create_dir_all(&folder)?;
+        for (index, seed) in (target.seeds)().iter().enumerate() {
+            fs::write(folder.join(format!("seed-{index:05}")), seed)?;
+        }
+    }
+    Ok(())
+}
