@@ -56,6 +56,8 @@ pub struct Drawing {
     pub height_mm: f64,
     /// What it is made of, the farthest first.
     pub shapes: Vec<shape::Shape>,
+    /// What each of the shapes moves with, in their order.
+    pub carried: Vec<shape::Carried>,
     /// What a child would see, in words.
     pub text: String,
     /// Its wheels.
@@ -295,6 +297,14 @@ fn finished(
     let shift = Point::ORIGIN - bounds.origin();
     let (plan, scale) = (canvas.plan, canvas.scale);
     let outlines = canvas.outlines;
+    let mut carried = canvas.carried;
+    for carrier in &mut carried {
+        if let shape::Carried::Turning(_, centre) = carrier {
+            *centre += shift;
+        }
+    }
+    // Arrows, labels and notes come last, and stay.
+    carried.resize(canvas.shapes.len(), shape::Carried::Still);
     let shapes = canvas
         .shapes
         .into_iter()
@@ -369,6 +379,7 @@ fn finished(
         width_mm: bounds.width(),
         height_mm: bounds.height(),
         shapes,
+        carried,
         text,
         wheels,
         contacts,

@@ -27,6 +27,8 @@ pub(super) struct Canvas<'a> {
     pub(super) scale: f64,
     /// The shapes, the farthest first.
     pub(super) shapes: Vec<shape::Shape>,
+    /// What the first of the shapes move with; see [`Canvas::carry`].
+    pub(super) carried: Vec<shape::Carried>,
     /// What takes up room.
     pub(super) field: field::Field,
     /// Which of the shapes is the outline of each wheel, rack and shaft, in the plan's
@@ -57,6 +59,7 @@ impl<'a> Canvas<'a> {
             plan,
             scale,
             shapes: Vec::new(),
+            carried: Vec::new(),
             field: field::Field::default(),
             outlines: Outlines {
                 wheels: vec![0; plan.wheels.len()],
@@ -73,6 +76,7 @@ impl<'a> Canvas<'a> {
         }
         canvas.hidden();
         canvas.loose_axles();
+        canvas.carry(shape::Carried::Still);
         canvas.fittings_before();
         for wheel in &plan.wheels {
             canvas.field.wheels.push(field::Round {
@@ -85,6 +89,11 @@ impl<'a> Canvas<'a> {
             });
         }
         canvas
+    }
+
+    /// Says what the shapes move with that were painted since this was last said.
+    fn carry(&mut self, carried: shape::Carried) {
+        self.carried.resize(self.shapes.len(), carried);
     }
 
     /// A place of the plan on the page.
@@ -119,15 +128,19 @@ impl<'a> Canvas<'a> {
         for (index, wheel) in plan.wheels.iter().enumerate() {
             if wheel.depth == depth {
                 self.wheel(index);
+                let centre = self.at(plan.centres[wheel.node]);
+                self.carry(shape::Carried::Turning(wheel.part, centre));
                 for (place, rack) in plan.racks.iter().enumerate() {
                     if rack.wheel == index {
                         self.outlines.racks[place] = self.shapes.len();
                         self.rack(rack);
+                        self.carry(shape::Carried::Sliding(rack.part));
                     }
                 }
                 for (place, shaft) in plan.shafts.iter().enumerate() {
                     if shaft.wheel == index {
                         self.outlines.shafts[place] = self.shaft(shaft);
+                        self.carry(shape::Carried::Still);
                     }
                 }
             }
@@ -142,6 +155,7 @@ impl<'a> Canvas<'a> {
                 plan::Tie::Mesh | plan::Tie::Inside | plan::Tie::Misfit => {}
             }
         }
+        self.carry(shape::Carried::Still);
     }
 
     fn wheel(&mut self, index: usize) {

@@ -7,6 +7,7 @@ use crate::program;
 use proptest::prelude::Strategy;
 use proptest::{collection, prop_assert, prop_assert_eq, prop_oneof};
 use toothmark::drawing;
+use toothmark::drawing::shape;
 use toothmark::gears::ask;
 use toothmark::gears::mechanism;
 use toothmark::gears::notation;
@@ -45,7 +46,8 @@ fn given_away(item: &item::Item, drawn: &drawing::Drawing) -> Option<String> {
         ask::Fact::Ratio(..)
         | ask::Fact::YesNo(_)
         | ask::Fact::Which(_)
-        | ask::Fact::Choices(_) => ["drives", "faster", "stronger", "ratio", "locked", "cannot"]
+        | ask::Fact::Choices(_)
+        | ask::Fact::Reasons(_) => ["drives", "faster", "stronger", "ratio", "locked", "cannot"]
             .iter()
             .any(|word| said(word)),
     };
@@ -279,6 +281,47 @@ fn the_text_tells_what_a_child_would_see() {
         let asks = [notation::read_ask(asked, &mechanism).expect("well formed")];
         let drawn = draw(&mechanism, &asks, 168.0).expect("it is drawn");
         assert_eq!(drawn.text, told);
+    }
+}
+
+#[test]
+fn each_shape_knows_what_it_moves_with() {
+    let lines = [
+        "handle H, gear A 12 on one axle",
+        "gear A 12 drives gear B 30 drives rack R below",
+        "gear B 30, drum D 40 mm on one axle",
+        "H turns clockwise",
+    ];
+    let mechanism = notation::read(&lines).expect("well formed");
+    let drawn = draw(&mechanism, &[], 168.0).expect("it is drawn");
+    assert_eq!(drawn.carried.len(), drawn.shapes.len());
+    let part = |name: &str| {
+        let mut parts = mechanism.numbered();
+        parts
+            .find(|(_, it)| it.name == name)
+            .expect("it is there")
+            .0
+    };
+    for wheel in &drawn.wheels {
+        let turning = shape::Carried::Turning(wheel.part, wheel.centre);
+        assert_eq!(drawn.carried[wheel.outline], turning);
+    }
+    let centre = |name: &str| {
+        let mut wheels = drawn.wheels.iter();
+        let wheel = wheels.find(|it| it.part == part(name));
+        wheel.expect("it is drawn").centre
+    };
+    for carried in [
+        shape::Carried::Turning(part("H"), centre("A")),
+        shape::Carried::Turning(part("D"), centre("B")),
+        shape::Carried::Sliding(part("R")),
+        shape::Carried::Hanging(part("D")),
+    ] {
+        assert!(drawn.carried.contains(&carried), "{carried:?}");
+    }
+    for (found, carried) in drawn.shapes.iter().zip(&drawn.carried) {
+        let is_words = matches!(found, shape::Shape::Words { .. });
+        assert!(!is_words || *carried == shape::Carried::Still, "{found:?}");
     }
 }
 

@@ -99,8 +99,8 @@ impl paint::Canvas<'_> {
         // Threads at the bottom stand like the teeth of a rack; at the top they have
         // gone half a turn further. A right-hand thread leans to the left.
         let phase = (shaft.phase / size).rem_euclid(PI);
-        let shift = PI * f64::from(starts) / 2.0;
-        let top_phase = (phase - shift).rem_euclid(PI);
+        let lean = PI * f64::from(starts) / 2.0;
+        let top_phase = (phase - lean).rem_euclid(PI);
         let (root, tip) = (radius - tooth::DEDENDUM, radius + tooth::ADDENDUM);
         let slope = libm::tan(tooth::PRESSURE);
         let profile = |phase: f64| -> Vec<Point> {
@@ -139,7 +139,7 @@ impl paint::Canvas<'_> {
         for step in -12..=12_i32 {
             for side in [-crest, crest] {
                 let x = phase + PI * f64::from(step) + side;
-                let (end_x, bend) = (x - shift, shift / 3.0);
+                let (end_x, bend) = (x - lean, lean / 3.0);
                 let reach = FRAC_PI_4 + tooth::DEDENDUM * slope - side.abs();
                 let fits =
                     |x: f64| x - reach - 2.0 * crest > -half && x + reach + 2.0 * crest < half;

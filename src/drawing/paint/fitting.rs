@@ -52,6 +52,7 @@ impl paint::Canvas<'_> {
         self.circle(centre, radius, shape::Style::paper(line * 1.6));
         self.circle(centre, radius - tyre, shape::Style::line(self.thin_mm()));
         self.field.add_circle(centre, radius - tyre / 2.0, tyre);
+        self.carry(shape::Carried::Turning(fitting.part, centre));
         // The ground: a line, hatched below as the trade does.
         let (ground, half) = (centre.y + radius, radius * 0.8 + 3.0);
         let hatch = 1.4;
@@ -69,6 +70,7 @@ impl paint::Canvas<'_> {
         self.field
             .boxes
             .push(Rect::new(left.x, ground - 0.2, right.x, ground + hatch));
+        self.carry(shape::Carried::Still);
     }
 
     fn motor(&mut self, fitting: &plan::Fitting) {
@@ -95,6 +97,7 @@ impl paint::Canvas<'_> {
         }
         self.path(fins, shape::Style::line(self.thin_mm()));
         self.field.boxes.push(bounds.union(foot));
+        self.carry(shape::Carried::Still);
     }
 
     fn drum(&mut self, fitting: &plan::Fitting) {
@@ -110,6 +113,7 @@ impl paint::Canvas<'_> {
         let axle = (0.9 * self.scale).clamp(0.55, 1.5).min(radius * 0.4);
         self.circle(centre, axle, shape::Style::ink());
         self.field.discs.push((centre, radius));
+        self.carry(shape::Carried::Turning(fitting.part, centre));
         let around = self
             .plan
             .wheels
@@ -124,6 +128,7 @@ impl paint::Canvas<'_> {
             shape::Style::line(line * 1.3),
         );
         self.field.lines.push((string.0, string.1, line * 2.0));
+        self.carry(shape::Carried::Still);
         let (wide, tall) = (4.4, 4.0);
         let load = [
             Point::new(x - wide * 0.36, bottom + 1.0),
@@ -139,6 +144,7 @@ impl paint::Canvas<'_> {
             x + wide / 2.0,
             bottom + 1.0 + tall,
         ));
+        self.carry(shape::Carried::Hanging(fitting.part));
     }
 
     fn handle(&mut self, fitting: &plan::Fitting) {
@@ -159,6 +165,7 @@ impl paint::Canvas<'_> {
         self.circle(centre, width * 0.28, shape::Style::ink());
         self.field.lines.push((centre, knob, width));
         self.field.discs.push((knob, width));
+        self.carry(shape::Carried::Turning(fitting.part, centre));
     }
 
     fn carrier(&mut self, fitting: &plan::Fitting) {
@@ -186,6 +193,7 @@ impl paint::Canvas<'_> {
                 self.circle(point, width * 0.28, shape::Style::ink());
             }
             self.field.lines.push((from, to, width));
+            self.carry(shape::Carried::Turning(fitting.part, from));
         }
     }
 }
