@@ -217,8 +217,15 @@ pub struct BankFiles {
     stages for 27; meet again A, B; choose A, B from 8, 16, 24")]
 pub struct SolveArguments {
     /// Lines that describe the mechanism, and what to ask about it
-    #[arg(required = true, value_name = "MECHANISM", allow_hyphen_values = true)]
+    #[arg(
+        required = true,
+        value_name = "MECHANISM",
+        allow_negative_numbers = true
+    )]
     pub mechanism: Vec<String>,
+    /// Draw it as well, into a file that ends in .svg, .png or .pdf
+    #[arg(long, value_name = "FILE")]
+    pub drawing: Option<PathBuf>,
 }
 
 /// What `tour` takes.

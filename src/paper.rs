@@ -7,13 +7,16 @@
 //! the same homework gives the same bytes. Not here: what an answer is or what
 //! earns a mark, which lower floors know.
 
+use crate::drawing;
 use crate::gears::fault;
 use crate::homework;
 use std::fmt;
 
+mod album;
 mod clean;
 mod fonts;
 mod key;
+mod picture;
 mod said;
 mod scheme;
 mod sheet;
@@ -84,12 +87,31 @@ pub fn mark_scheme(homework: &homework::Homework) -> Result<Vec<u8>, PaperError>
     typeset::export(&pages, &stamp)
 }
 
+/// Returns a drawing as a PNG picture, 300 dots to an inch.
+///
+/// # Errors
+///
+/// [`PaperError::Typesetting`] when it is too large for a picture.
+pub fn png(drawing: &drawing::Drawing) -> Result<Vec<u8>, PaperError> {
+    picture::png(drawing)
+}
+
+/// Returns a drawing as a PDF with a page of its size, tagged as the others are.
+///
+/// # Errors
+///
+/// [`PaperError::Typesetting`] as for [`sheets`].
+pub fn pdf(drawing: &drawing::Drawing) -> Result<Vec<u8>, PaperError> {
+    picture::pdf(drawing)
+}
+
 /// Lays out the pupils' sheets.
 fn sheet_pages(
     homework: &homework::Homework,
 ) -> Result<(typeset::Pages, typeset::Stamp), PaperError> {
-    let data = sheet::data(homework);
-    let pages = typeset::lay_out(typeset::Template::Sheets, &data)?;
+    let mut album = album::Album::default();
+    let data = sheet::data(homework, &mut album);
+    let pages = typeset::lay_out(typeset::Template::Sheets, &data, album.into_bytes())?;
     Ok((pages, stamp(homework, "sheets")))
 }
 
@@ -98,7 +120,7 @@ fn scheme_pages(
     homework: &homework::Homework,
 ) -> Result<(typeset::Pages, typeset::Stamp), PaperError> {
     let data = scheme::data(homework)?;
-    let pages = typeset::lay_out(typeset::Template::MarkScheme, &data)?;
+    let pages = typeset::lay_out(typeset::Template::MarkScheme, &data, Vec::new())?;
     Ok((pages, stamp(homework, "mark-scheme")))
 }
 

@@ -1,5 +1,6 @@
 //! `toothmark solve`: a teacher's own mechanism, worked out in full.
 
+mod picture;
 mod report;
 mod supposed;
 mod typed;
@@ -7,6 +8,7 @@ mod working;
 
 use crate::cli;
 use crate::commands::console;
+use crate::commands::files;
 use crate::gears::fault;
 use crate::gears::mechanism;
 use crate::gears::notation;
@@ -19,7 +21,8 @@ use crate::wording;
 /// # Errors
 ///
 /// Every fault of what was typed, each with its line and a mark under the place;
-/// every fault of the mechanism, unless a question (will it turn?) is about that.
+/// every fault of the mechanism, unless a question (will it turn?) is about that; a
+/// drawing that cannot be made or saved.
 pub fn run(
     arguments: &cli::SolveArguments,
     console: &mut console::Console,
@@ -64,6 +67,10 @@ pub fn run(
         }
     }
     console.result(report.text());
+    if let Some(path) = &arguments.drawing {
+        picture::save(path, &typed)?;
+        console.remark(format!("The drawing is in {}.", files::shown(path)));
+    }
     Ok(())
 }
 
@@ -181,6 +188,7 @@ mod tests {
         fn no_mechanism_makes_it_panic_or_fall_silent(lines in some_lines()) {
             let arguments = cli::SolveArguments {
                 mechanism: LINES.iter().take(2).chain(&lines).map(|&line| line.to_owned()).collect(),
+                drawing: None,
             };
             let mut console = console::Console::on(
                 console::Loudness::Usual,

@@ -32,6 +32,11 @@ pub(super) fn faces() -> &'static Faces {
     &FACES
 }
 
+/// Returns the files of the faces.
+pub(super) fn files() -> [&'static [u8]; 2] {
+    [REGULAR, BOLD]
+}
+
 /// Whether both faces can print this character.
 pub(super) fn can_print(sign: char) -> bool {
     faces()

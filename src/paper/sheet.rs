@@ -6,6 +6,7 @@ use crate::answer;
 use crate::homework;
 use crate::item;
 use crate::level;
+use crate::paper::album;
 use crate::paper::clean;
 use crate::paper::said;
 use serde::Serialize;
@@ -16,7 +17,7 @@ const LONGEST_NAME: usize = 60;
 const LONGEST_TITLE: usize = 120;
 
 /// The whole document.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize)]
 pub(super) struct Data {
     title: String,
     code: String,
@@ -24,16 +25,23 @@ pub(super) struct Data {
 }
 
 /// One pupil's sheet.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize)]
 struct PupilSheet {
     name: String,
     class: String,
     version: String,
-    /// How large the type is: `larger`, `large` or `plain`.
-    size: &'static str,
+    size: Size,
     #[serde(rename = "out-of")]
     out_of: u32,
-    questions: Vec<Question<Part>>,
+    questions: Vec<Drawn>,
+}
+
+/// A question with its drawing.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+struct Drawn {
+    #[serde(flatten)]
+    question: Question<Part>,
+    drawing: Option<album::Figure>,
 }
 
 /// One question with its parts.
@@ -77,8 +85,17 @@ enum Space {
     Lines { count: u8 },
 }
 
-/// Returns what the template of the sheets prints.
-pub(super) fn data(homework: &homework::Homework) -> Data {
+/// How large the type of a sheet is.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "lowercase")]
+enum Size {
+    Larger,
+    Large,
+    Plain,
+}
+
+/// Returns what the template of the sheets prints; its drawings go into the album.
+pub(super) fn data(homework: &homework::Homework, album: &mut album::Album) -> Data {
     Data {
         title: title(homework),
         code: homework.code.clone(),
@@ -87,7 +104,7 @@ pub(super) fn data(homework: &homework::Homework) -> Data {
             .iter()
             .filter_map(|assignment| {
                 let sheet = homework.sheets.get(assignment.sheet)?;
-                Some(pupil_sheet(&assignment.pupil, sheet))
+                Some(pupil_sheet(&assignment.pupil, sheet, album))
             })
             .collect(),
     }
@@ -136,30 +153,64 @@ pub(super) fn number_and_letter(number: &str) -> (String, String) {
     (digits, letter)
 }
 
-fn pupil_sheet(pupil: &homework::Pupil, sheet: &homework::Sheet) -> PupilSheet {
+fn pupil_sheet(
+    pupil: &homework::Pupil,
+    sheet: &homework::Sheet,
+    album: &mut album::Album,
+) -> PupilSheet {
+    let size = size(sheet);
+    let drawn = |question: Question<Part>| {
+        let items: Vec<&item::Item> = sheet
+            .items
+            .iter()
+            .filter(|item| number_and_letter(&item.number).0 == question.number)
+            .collect();
+        let drawing = album.figure(&items, &room(size, &question.parts));
+        Drawn { question, drawing }
+    };
     PupilSheet {
         name: name(pupil),
         class: clean::shortened(pupil.class.trim(), LONGEST_NAME),
         version: sheet.version.clone(),
-        size: size(sheet),
+        size,
         out_of: sheet.items.iter().map(|item| u32::from(item.marks)).sum(),
-        questions: questions(&sheet.items, part),
+        questions: questions(&sheet.items, part)
+            .into_iter()
+            .map(drawn)
+            .collect(),
     }
 }
 
 /// Beginning readers get larger type, by the highest level on the sheet.
-fn size(sheet: &homework::Sheet) -> &'static str {
+fn size(sheet: &homework::Sheet) -> Size {
     let highest = sheet.items.iter().map(|item| item.level).max();
     let is_above = |number| {
         level::Level::new(number)
             .is_some_and(|level| highest.is_some_and(|highest| highest > level))
     };
     if !is_above(2) {
-        "larger"
+        Size::Larger
     } else if !is_above(4) {
-        "large"
+        Size::Large
     } else {
-        "plain"
+        Size::Plain
+    }
+}
+
+/// The room for a drawing: the page's width and about a sixth of its height, or half
+/// the width where working stands beside it.
+fn room(size: Size, parts: &[Part]) -> album::Room {
+    let is_beside = matches!(parts, [only] if only.working);
+    let (pair_mm, height_mm, type_mm) = match size {
+        Size::Larger => (40.0, 50.0, 5.0),
+        Size::Large => (37.0, 48.0, 4.4),
+        Size::Plain => (35.0, 46.0, 4.0),
+    };
+    album::Room {
+        width_mm: if is_beside { 82.0 } else { 168.0 },
+        pair_mm,
+        height_mm,
+        type_mm,
     }
 }
 

@@ -1,5 +1,6 @@
 //! What the finished documents hold, read back with a reader that is not ours.
 
+use crate::gears::notation;
 use crate::homework;
 use crate::item;
 use crate::paper;
@@ -76,6 +77,47 @@ fn sheets_are_tagged_titled_and_in_british_english() {
     let document = open(&bytes);
     assert_accessible(&document, "Gears: turns and ratio");
     assert_eq!(document.get_pages().len(), sheet_lines(&homework).len());
+}
+
+#[test]
+fn every_question_has_its_drawing_with_a_text_alternative() {
+    let homework = examples::homework(&["Amina Cole"], 4);
+    let bytes = paper::sheets(&homework).expect("a plain homework can be set");
+    let document = open(&bytes);
+    assert!(tags(&document).iter().any(|tag| tag == "Figure"));
+    let alternatives: Vec<String> = entries(&document, b"Alt").into_iter().map(text).collect();
+    for wanted in [
+        "Drawing. Gear A with 12 teeth meshes with gear B with 36 teeth. An arrow on gear A \
+         points clockwise. An arrow with two heads and a question mark stands at gear B.",
+        "Drawing. Part A, a straight bar with teeth, meshes with gear B with 20 teeth. \
+         Part A lies below its partner.",
+        "Drawing. Gear A with an unknown number of teeth meshes with gear B with an unknown \
+         number of teeth. Gear A is a plain circle, not drawn to size. Gear B is a plain \
+         circle, not drawn to size.",
+    ] {
+        assert!(
+            alternatives.iter().any(|found| found == wanted),
+            "{wanted}: {alternatives:#?}"
+        );
+    }
+    assert_eq!(
+        alternatives.len(),
+        5,
+        "one for each question, whatever its parts"
+    );
+}
+
+#[test]
+fn a_question_that_is_not_drawn_stands_without() {
+    let mut homework = examples::homework(&["Amina Cole"], 4);
+    let lines = [
+        "worm W 1 start drives gear B 40",
+        "worm W 1 start, gear C 12 on one axle",
+    ];
+    let mechanism = notation::read(&lines).expect("well formed");
+    homework.sheets[0].items[0].mechanism = mechanism;
+    let bytes = paper::sheets(&homework).expect("it can be set");
+    assert_eq!(entries(&open(&bytes), b"Alt").len(), 4);
 }
 
 #[test]

@@ -28,6 +28,8 @@ pub(super) enum Template {
     Sheets,
     /// The mark scheme.
     MarkScheme,
+    /// One drawing by itself.
+    Drawing,
 }
 
 /// What makes a file recognisable and the same every time.
@@ -48,20 +50,24 @@ impl Template {
         match self {
             Self::Sheets => include_str!("sheets.typ"),
             Self::MarkScheme => include_str!("mark-scheme.typ"),
+            Self::Drawing => include_str!("drawing.typ"),
         }
     }
 }
 
-/// Returns the pages that a template makes of its data.
+/// Returns the pages that a template makes of its data and of drawings: SVG files one
+/// after the other, each found by its place.
 pub(super) fn lay_out(
     template: Template,
     data: &impl Serialize,
+    drawings: Vec<u8>,
 ) -> Result<Pages, paper::PaperError> {
     let value = serde_json::to_value(data).expect("the data are texts, numbers and lists");
     let json = clean::data(value).to_string();
     let room = Room {
         main: Source::new(NAMES.main, template.text().to_owned()),
         data: Bytes::from_string(json),
+        drawings: Bytes::new(drawings),
     };
     let laid_out = typst::compile::<PagedDocument>(&room);
     // What was remembered for this document is of no use to the next one.
@@ -115,6 +121,7 @@ struct Names {
     main: FileId,
     style: FileId,
     data: FileId,
+    drawings: FileId,
 }
 
 static NAMES: LazyLock<Names> = LazyLock::new(|| {
@@ -126,15 +133,17 @@ static NAMES: LazyLock<Names> = LazyLock::new(|| {
         main: name("/main.typ"),
         style: name("/style.typ"),
         data: name("/data.json"),
+        drawings: name("/drawings.svg"),
     }
 });
 
 static LIBRARY: LazyLock<LazyHash<Library>> = LazyLock::new(|| LazyHash::new(Library::default()));
 
-/// All that a template can see: itself, the shared style, its data.
+/// All that a template can see: itself, the shared style, its data, its drawings.
 struct Room {
     main: Source,
     data: Bytes,
+    drawings: Bytes,
 }
 
 impl World for Room {
@@ -163,6 +172,8 @@ impl World for Room {
     fn file(&self, id: FileId) -> FileResult<Bytes> {
         if id == NAMES.data {
             Ok(self.data.clone())
+        } else if id == NAMES.drawings {
+            Ok(self.drawings.clone())
         } else {
             Err(FileError::AccessDenied)
         }

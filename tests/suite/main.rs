@@ -7,6 +7,8 @@ mod command_line;
 mod decisions;
 mod diagnosis;
 mod drawing;
+mod drawing_laws;
+mod drawings;
 mod explanations;
 #[path = "../fuzz/bodies.rs"]
 mod fuzz_bodies;

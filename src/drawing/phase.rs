@@ -1,0 +1,176 @@
+//! How far each wheel is turned, so that a tooth meets a gap at every contact.
+
+use crate::drawing::curve;
+use crate::drawing::plan;
+use crate::drawing::strand;
+use std::f64::consts::FRAC_PI_2;
+use std::f64::consts::PI;
+use std::f64::consts::TAU;
+
+/// Where a tooth's middle of the other wheel stands, if one of this wheel's stands at
+/// `phase`.
+///
+/// Source: on the rolling pitch circles a tooth of one lies half a pitch from those of
+/// the other (any handbook of gears, from memory).
+pub(super) fn across(plan: &plan::Plan, edge: &plan::Edge, from_first: bool, phase: f64) -> f64 {
+    let (here, there) = if from_first {
+        (edge.first, edge.second)
+    } else {
+        (edge.second, edge.first)
+    };
+    let (here, there) = (&plan.wheels[here], &plan.wheels[there]);
+    let towards = curve::angle(plan.centres[there.node] - plan.centres[here.node]);
+    let half_pitch = here.tooth * FRAC_PI_2;
+    match edge.tie {
+        plan::Tie::Inside => {
+            // The gear lies on the side of the ring on which they touch.
+            let contact = if here.form.is_hollow() {
+                towards
+            } else {
+                towards + PI
+            };
+            contact + (here.pitch * (phase - contact) + half_pitch) / there.pitch
+        }
+        plan::Tie::Mesh
+        | plan::Tie::Misfit
+        | plan::Tie::Chain
+        | plan::Tie::Belt
+        | plan::Tie::CrossedBelt => {
+            towards + PI - (here.pitch * (phase - towards) + half_pitch) / there.pitch
+        }
+    }
+}
+
+/// How far a ring of wheels is from meeting itself, in teeth from -1/2 to 1/2; and the
+/// turn of its first wheel with which it does, where that depends on it.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) struct Closure {
+    /// By how much of a tooth the last contact is out.
+    pub(super) gap: f64,
+    /// Whether that depends on where the axles are.
+    pub(super) is_decided_by_places: bool,
+    /// How the first wheel must stand.
+    pub(super) phase: f64,
+}
+
+/// Returns how a closed ring of meshing wheels meets itself; the edges are in order
+/// round the ring, each with whether it is walked from its first wheel.
+///
+/// With an odd number of outside meshes the ring can always be put together (and then
+/// locks); with an even number it depends on where the axles are.
+pub(super) fn closure(plan: &plan::Plan, ring: &[(usize, bool)]) -> Closure {
+    let start = ring.first().map_or(0, |&(edge, from_first)| {
+        let edge = &plan.edges[edge];
+        if from_first { edge.first } else { edge.second }
+    });
+    let mut phase = 0.0;
+    let mut outside = 0_u32;
+    for &(edge, from_first) in ring {
+        let edge = &plan.edges[edge];
+        phase = across(plan, edge, from_first, phase);
+        if edge.tie != plan::Tie::Inside {
+            outside += 1;
+        }
+    }
+    let pitch = plan.wheels[start].tooth * PI / plan.wheels[start].pitch;
+    if outside % 2 == 1 {
+        return Closure {
+            gap: 0.0,
+            is_decided_by_places: false,
+            phase: phase / 2.0,
+        };
+    }
+    let teeth = phase / pitch;
+    Closure {
+        gap: teeth - teeth.round(),
+        is_decided_by_places: true,
+        phase: 0.0,
+    }
+}
+
+/// Turns every wheel, rack and worm so that teeth meet gaps; the first wheel of a
+/// closed ring stands as `fixed` says.
+pub(super) fn set(plan: &mut plan::Plan, fixed: Option<(usize, f64)>) {
+    let mut known = vec![false; plan.wheels.len()];
+    let starts = fixed.map(|(wheel, _)| wheel);
+    for start in starts.into_iter().chain(0..plan.wheels.len()) {
+        if known[start] {
+            continue;
+        }
+        known[start] = true;
+        plan.wheels[start].phase = match fixed {
+            Some((wheel, phase)) if wheel == start => phase,
+            Some(_) | None => towards_first_partner(plan, start),
+        };
+        let mut queue = vec![start];
+        while let Some(here) = queue.pop() {
+            for index in 0..plan.edges.len() {
+                let edge = plan.edges[index];
+                let (there, from_first) = if edge.first == here {
+                    (edge.second, true)
+                } else if edge.second == here {
+                    (edge.first, false)
+                } else {
+                    continue;
+                };
+                let meshes = matches!(edge.tie, plan::Tie::Mesh | plan::Tie::Inside);
+                if known[there] || !meshes {
+                    continue;
+                }
+                let phase = across(plan, &edge, from_first, plan.wheels[here].phase);
+                plan.wheels[there].phase = phase.rem_euclid(TAU);
+                known[there] = true;
+                queue.push(there);
+            }
+        }
+    }
+    for index in 0..plan.edges.len() {
+        let edge = plan.edges[index];
+        if edge.tie == plan::Tie::Chain {
+            let chain = strand::Strand::of(plan, &edge);
+            for (wheel, gap) in [(edge.first, chain.gaps().0), (edge.second, chain.gaps().1)] {
+                let wheel = &mut plan.wheels[wheel];
+                wheel.phase = gap + wheel.tooth * FRAC_PI_2 / wheel.pitch;
+            }
+        }
+    }
+    for index in 0..plan.racks.len() {
+        let rack = plan.racks[index];
+        let wheel = &plan.wheels[rack.wheel];
+        plan.racks[index].phase = bar(wheel, rack.above);
+    }
+    for index in 0..plan.shafts.len() {
+        let wheel = &plan.wheels[plan.shafts[index].wheel];
+        let above = plan.shafts[index].side < 0.0;
+        plan.shafts[index].phase = bar(wheel, above);
+    }
+}
+
+/// How far right of a wheel's axle a tooth of a straight bar above or below it stands.
+fn bar(wheel: &plan::Wheel, above: bool) -> f64 {
+    let half_pitch = wheel.tooth * FRAC_PI_2;
+    if above {
+        wheel.pitch * (wheel.phase + FRAC_PI_2) + half_pitch
+    } else {
+        -(wheel.pitch * (wheel.phase - FRAC_PI_2) + half_pitch)
+    }
+}
+
+fn towards_first_partner(plan: &plan::Plan, wheel: usize) -> f64 {
+    let centre = plan.centres[plan.wheels[wheel].node];
+    plan.edges
+        .iter()
+        .find_map(|edge| {
+            let partner = if edge.first == wheel {
+                edge.second
+            } else if edge.second == wheel {
+                edge.first
+            } else {
+                return None;
+            };
+            Some(curve::angle(
+                plan.centres[plan.wheels[partner].node] - centre,
+            ))
+        })
+        .unwrap_or(-FRAC_PI_2)
+}
