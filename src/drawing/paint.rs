@@ -6,6 +6,7 @@ mod fitting;
 use crate::drawing::curve;
 use crate::drawing::field;
 use crate::drawing::layout;
+use crate::drawing::mover;
 use crate::drawing::plan;
 use crate::drawing::shape;
 use crate::drawing::strand;
@@ -32,6 +33,8 @@ pub(super) struct Canvas<'a> {
     /// Which of the shapes is the outline of each wheel, rack and shaft, in the plan's
     /// order.
     pub(super) outlines: Outlines,
+    /// How the shapes move.
+    pub(super) runs: mover::Runs,
 }
 
 /// Which shapes are outlines.
@@ -63,6 +66,7 @@ impl<'a> Canvas<'a> {
                 racks: vec![0; plan.racks.len()],
                 shafts: vec![0; plan.shafts.len()],
             },
+            runs: vec![(0, mover::Mover::Still)],
         };
         canvas.fittings_behind();
         let mut depths: Vec<i32> = plan.wheels.iter().map(|wheel| wheel.depth).collect();
@@ -71,9 +75,11 @@ impl<'a> Canvas<'a> {
         for depth in depths {
             canvas.plane(depth);
         }
+        canvas.moving(mover::Mover::Still);
         canvas.hidden();
         canvas.loose_axles();
         canvas.fittings_before();
+        canvas.moving(mover::Mover::Still);
         for wheel in &plan.wheels {
             canvas.field.wheels.push(field::Round {
                 centre: canvas.at(plan.centres[wheel.node]),
@@ -132,6 +138,7 @@ impl<'a> Canvas<'a> {
                 }
             }
         }
+        self.moving(mover::Mover::Still);
         for edge in &plan.edges {
             if plan.wheels[edge.first].depth != depth {
                 continue;
@@ -160,6 +167,11 @@ impl<'a> Canvas<'a> {
         let size = self.scale * wheel.tooth;
         let placed = Affine::translate(centre.to_vec2()) * Affine::scale(size);
         self.outlines.wheels[index] = self.shapes.len();
+        self.moving(if wheel.taken_out {
+            mover::Mover::Still
+        } else {
+            mover::Mover::Wheel(self.axle(wheel.part, wheel.node))
+        });
         match wheel.form {
             plan::Form::Gear(teeth) => {
                 let outline = tooth::Tooth::new(teeth).outline(wheel.phase);
@@ -278,6 +290,15 @@ impl<'a> Canvas<'a> {
         let centre = self.plan.centres[wheel.node];
         let size = wheel.tooth;
         let half = layout::rack_half(wheel) / size;
+        let mut slide = self.slide(rack.wheel, wheel.pitch);
+        if !rack.above {
+            slide.mm_a_turn = -slide.mm_a_turn;
+        }
+        self.moving(mover::Mover::Rack {
+            part: rack.part,
+            slide,
+            most_mm: (half - END_TEETH * PI).max(PI) * size * self.scale,
+        });
         let phase = (rack.phase / size).rem_euclid(PI);
         // Whole teeth only, as many as the bar has room for.
         let tooth_half = 1.3;
@@ -305,6 +326,9 @@ impl<'a> Canvas<'a> {
 
     fn chain(&mut self, edge: &plan::Edge) {
         let strand = strand::Strand::of(self.plan, edge);
+        let tooth = self.plan.wheels[edge.first].tooth;
+        let rollers = (PI * tooth * self.scale, 0.62 * tooth * self.scale);
+        self.strand_runs(edge, &strand, Some(rollers), self.line_mm() * 1.2);
         for half in strand.halves() {
             let style = shape::Style::line(self.line_mm() * 1.2);
             self.path(Affine::scale(self.scale) * half, style);
@@ -320,9 +344,28 @@ impl<'a> Canvas<'a> {
         }
     }
 
+    /// Says how a chain or belt runs.
+    fn strand_runs(
+        &mut self,
+        edge: &plan::Edge,
+        strand: &strand::Strand,
+        rollers: Option<(f64, f64)>,
+        width_mm: f64,
+    ) {
+        let slide = self.slide(edge.first, strand.first_radius());
+        self.moving(mover::Mover::Strand(mover::Strand {
+            slide,
+            path: Affine::scale(self.scale) * strand.whole(),
+            length_mm: strand.length() * self.scale,
+            rollers,
+            width_mm,
+        }));
+    }
+
     fn belt(&mut self, edge: &plan::Edge) {
         let strand = strand::Strand::of(self.plan, edge);
         let width = (1.1 * self.scale).max(0.9);
+        self.strand_runs(edge, &strand, None, width);
         for half in strand.halves() {
             let path = Affine::scale(self.scale) * half;
             self.path(path.clone(), shape::Style::line(width));
@@ -340,6 +383,9 @@ impl<'a> Canvas<'a> {
         }
     }
 }
+
+/// How many teeth of a rack stay past its pinion's axle when it is pushed to its end.
+const END_TEETH: f64 = 1.5;
 
 /// Returns a box of the plan on the page.
 fn scaled(bounds: kurbo::Rect, scale: f64) -> kurbo::Rect {

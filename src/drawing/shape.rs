@@ -3,10 +3,12 @@
 //! The y axis points down, as on a page, so that a growing angle turns clockwise.
 //! Not here: what is drawn, and how it becomes a file.
 
+use kurbo::Affine;
 use kurbo::BezPath;
 use kurbo::Point;
 use kurbo::Rect;
 use kurbo::Shape as _;
+use kurbo::Vec2;
 
 /// One thing on the page; a later one covers an earlier one.
 #[derive(Debug, Clone, PartialEq)]
@@ -131,6 +133,36 @@ impl Style {
 }
 
 impl Shape {
+    /// The same elsewhere on the page.
+    pub(super) fn shifted(self, shift: Vec2) -> Self {
+        match self {
+            Self::Path { path, style } => Self::Path {
+                path: Affine::translate(shift) * path,
+                style,
+            },
+            Self::Circle {
+                centre,
+                radius_mm,
+                style,
+            } => Self::Circle {
+                centre: centre + shift,
+                radius_mm,
+                style,
+            },
+            Self::Words {
+                at,
+                text,
+                size_mm,
+                weight,
+            } => Self::Words {
+                at: at + shift,
+                text,
+                size_mm,
+                weight,
+            },
+        }
+    }
+
     /// Returns the box around it, its line included.
     #[must_use]
     pub fn bounds(&self) -> Rect {
