@@ -89,7 +89,7 @@ fn overlap_in_mesh(drawn: &drawing::Drawing) -> Option<String> {
             continue;
         };
         for (inner, outer) in [(&first, &second), (&second, &first)] {
-            for (point, _) in inner.iter() {
+            for (point, _) in inner {
                 let is_near = (*point - at).hypot() < 3.5 * one.tooth_mm;
                 if is_near && holds(outer, *point) {
                     let depth = depth(outer, *point) / one.tooth_mm;

@@ -34,7 +34,7 @@ impl Screw {
     /// Threads at the bottom stand like the teeth of a rack; at the top they have gone
     /// half a turn further. A right-hand thread leans to the left.
     fn thread(&self, half: f64) -> (BezPath, BezPath) {
-        let shift = PI * f64::from(self.starts) / 2.0;
+        let lean = PI * f64::from(self.starts) / 2.0;
         let (root, tip) = (self.radius - tooth::DEDENDUM, self.radius + tooth::ADDENDUM);
         let slope = libm::tan(tooth::PRESSURE);
         let crest = FRAC_PI_4 - tooth::ADDENDUM * slope;
@@ -55,7 +55,7 @@ impl Screw {
             }
             points
         };
-        let top: Vec<Point> = profile((self.phase - shift).rem_euclid(PI))
+        let top: Vec<Point> = profile((self.phase - lean).rem_euclid(PI))
             .iter()
             .rev()
             .map(|point| Point::new(point.x, -point.y))
@@ -70,7 +70,7 @@ impl Screw {
         for step in -14..=14_i32 {
             for side in [-crest, crest] {
                 let x = self.phase + PI * f64::from(step) + side;
-                let (end_x, bend) = (x - shift, shift / 3.0);
+                let (end_x, bend) = (x - lean, lean / 3.0);
                 let reach = reach - side.abs();
                 let fits =
                     |x: f64| x - reach - 2.0 * crest > -half && x + reach + 2.0 * crest < half;
