@@ -44,6 +44,8 @@ pub enum Command {
     Bank(BankArguments),
     /// Work out a mechanism of your own, in words and as a table
     Solve(SolveArguments),
+    /// Show a homework on the classroom screen, with its mechanisms turning
+    Show(ShowArguments),
     /// See it all once: set, mark and review an invented class
     Tour(TourArguments),
 }
@@ -226,6 +228,28 @@ pub struct SolveArguments {
     /// Draw it as well, into a file that ends in .svg, .png or .pdf
     #[arg(long, value_name = "FILE")]
     pub drawing: Option<PathBuf>,
+}
+
+/// What `show` takes.
+#[derive(Debug, Clone, PartialEq, Eq, Args)]
+#[command(after_help = "Examples:\n  \
+    toothmark show week-12 --out week-12/screen.html\n  \
+    toothmark show week-12/homework.json --sheet B --out screen.html\n\n\
+    Open the page in a browser. It stands alone, asks nothing of any network and names no\n\
+    pupil; answers are hidden until asked for.")]
+pub struct ShowArguments {
+    /// The homework's record, or the folder with its homework.json
+    #[arg(value_name = "HOMEWORK")]
+    pub homework: PathBuf,
+    /// The version of the sheet to show; the first if left out
+    #[arg(long, value_name = "VERSION")]
+    pub sheet: Option<String>,
+    /// The pupil whose sheet to show, by id
+    #[arg(long, value_name = "ID", conflicts_with = "sheet")]
+    pub pupil: Option<String>,
+    /// The page to write
+    #[arg(long, value_name = "FILE")]
+    pub out: PathBuf,
 }
 
 /// What `tour` takes.
@@ -415,6 +439,8 @@ mod tests {
             "toothmark bank list a.toml",
             "toothmark bank show a.toml",
             "toothmark solve gear A 12",
+            "toothmark show week-12 --out screen.html",
+            "toothmark show homework.json --pupil P07 --out screen.html",
             "toothmark tour",
         ] {
             assert!(typed(line).is_ok(), "{line}: {:?}", typed(line));
@@ -448,7 +474,11 @@ mod tests {
                 "toothmark set --bank a --roll r --level 3 --questions 1 --date 2027-02-29 --out d",
                 "has 28 days",
             ),
-            ("toothmark mark", "<ANSWERS>"),
+            ("toothmark show week-12", "--out"),
+            (
+                "toothmark show week-12 --sheet A --pupil P07 --out s.html",
+                "cannot be used with",
+            ),
             (
                 "toothmark mark a.xlsx --second-look 10",
                 "such as 0.1 or 10%",

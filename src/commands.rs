@@ -13,6 +13,7 @@ pub mod review;
 pub mod save;
 mod second_look;
 pub mod set;
+pub mod show;
 pub mod solve;
 pub mod tour;
 
@@ -34,6 +35,7 @@ pub fn run(
         cli::Command::Review(arguments) => review::run(arguments, console),
         cli::Command::Bank(arguments) => bank::run(arguments, console),
         cli::Command::Solve(arguments) => solve::run(arguments, console),
+        cli::Command::Show(arguments) => show::run(arguments, console),
         cli::Command::Tour(arguments) => tour::run(arguments, console),
     }
 }

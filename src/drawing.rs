@@ -8,7 +8,6 @@
 
 use crate::gears::ask;
 use crate::gears::mechanism;
-use kurbo::Affine;
 use kurbo::Point;
 use kurbo::Rect;
 
@@ -18,6 +17,7 @@ mod cut;
 mod field;
 mod label;
 mod layout;
+pub mod mover;
 mod note;
 mod paint;
 mod phase;
@@ -56,8 +56,8 @@ pub struct Drawing {
     pub height_mm: f64,
     /// What it is made of, the farthest first.
     pub shapes: Vec<shape::Shape>,
-    /// What each of the shapes moves with, in their order.
-    pub carried: Vec<shape::Carried>,
+    /// What of it moves together, and how; every shape is in one.
+    pub pieces: Vec<mover::Piece>,
     /// What a child would see, in words.
     pub text: String,
     /// Its wheels.
@@ -297,43 +297,11 @@ fn finished(
     let shift = Point::ORIGIN - bounds.origin();
     let (plan, scale) = (canvas.plan, canvas.scale);
     let outlines = canvas.outlines;
-    let mut carried = canvas.carried;
-    for carrier in &mut carried {
-        if let shape::Carried::Turning(_, centre) = carrier {
-            *centre += shift;
-        }
-    }
-    // Arrows, labels and notes come last, and stay.
-    carried.resize(canvas.shapes.len(), shape::Carried::Still);
+    let pieces = mover::pieces(canvas.runs, canvas.shapes.len(), shift);
     let shapes = canvas
         .shapes
         .into_iter()
-        .map(|shape| match shape {
-            shape::Shape::Path { path, style } => shape::Shape::Path {
-                path: Affine::translate(shift) * path,
-                style,
-            },
-            shape::Shape::Circle {
-                centre,
-                radius_mm,
-                style,
-            } => shape::Shape::Circle {
-                centre: centre + shift,
-                radius_mm,
-                style,
-            },
-            shape::Shape::Words {
-                at,
-                text,
-                size_mm,
-                weight,
-            } => shape::Shape::Words {
-                at: at + shift,
-                text,
-                size_mm,
-                weight,
-            },
-        })
+        .map(|shape| shape.shifted(shift))
         .collect();
     let wheels = plan
         .wheels
@@ -379,7 +347,7 @@ fn finished(
         width_mm: bounds.width(),
         height_mm: bounds.height(),
         shapes,
-        carried,
+        pieces,
         text,
         wheels,
         contacts,

@@ -24,6 +24,7 @@ mod role;
 mod size;
 pub mod solve;
 pub mod step;
+pub mod turning;
 mod unknown;
 pub mod vary;
 mod walk;

@@ -13,7 +13,9 @@ pub mod apart;
 pub mod measure;
 mod obey;
 pub mod pool;
+pub mod question;
 pub mod refusal;
+pub mod rounding;
 pub mod trial;
 
 /// One question, or one part of one, with its numbers drawn.

@@ -21,6 +21,7 @@ pub mod misconception;
 pub mod number;
 pub mod paper;
 pub mod problem;
+pub mod screen;
 pub mod seed;
 pub mod statistics;
 pub mod table;

@@ -4,6 +4,7 @@
 use crate::drawing::curve;
 use crate::drawing::field;
 use crate::drawing::layout;
+use crate::drawing::mover;
 use crate::drawing::note;
 use crate::drawing::paint;
 use crate::drawing::plan;
@@ -44,7 +45,8 @@ pub(super) fn write(
             continue;
         };
         let spot = find(canvas, owner, name, detail, type_mm)?;
-        set(canvas, &spot, name, detail, type_mm);
+        let carrier = carrier(canvas, *part);
+        set(canvas, &spot, carrier, (name, detail), type_mm);
         labels.push(Label {
             part: *part,
             bounds: spot.bounds,
@@ -186,7 +188,34 @@ fn find(
         .copied()
 }
 
-fn set(canvas: &mut paint::Canvas<'_>, spot: &spot::Spot, name: &str, detail: &str, type_mm: f64) {
+/// What takes a part round that does not stay where it is (a planet, the carrier
+/// itself, a handle's arm), and the centre of that.
+fn carrier(
+    canvas: &paint::Canvas<'_>,
+    part: mechanism::PartId,
+) -> Option<(mechanism::PartId, Point)> {
+    let plan = canvas.plan;
+    let fitting = plan.fittings.iter().find(|fitting| {
+        fitting.part == part
+            && matches!(
+                fitting.kind,
+                plan::FittingKind::Handle | plan::FittingKind::Carrier
+            )
+    });
+    if let Some(fitting) = fitting {
+        return Some((part, canvas.axle(part, fitting.node).centre));
+    }
+    let wheel = plan.wheels.iter().find(|wheel| wheel.part == part)?;
+    canvas.axle(part, wheel.node).carried
+}
+
+fn set(
+    canvas: &mut paint::Canvas<'_>,
+    spot: &spot::Spot,
+    carrier: Option<(mechanism::PartId, Point)>,
+    (name, detail): (&str, &str),
+    type_mm: f64,
+) {
     let small = type_mm * SMALL;
     let bounds = spot.bounds;
     let bold = shape::words_width(name, type_mm, shape::Weight::Bold);
@@ -207,6 +236,9 @@ fn set(canvas: &mut paint::Canvas<'_>, spot: &spot::Spot, name: &str, detail: &s
         weight,
     };
     if let Some((from, to)) = spot.leader {
+        if let Some(carrier) = carrier {
+            canvas.moving(mover::Mover::Leader { carrier, from, to });
+        }
         canvas.shapes.push(shape::Shape::Path {
             path: curve::line(from, to),
             style: shape::Style::line(0.2),
@@ -217,6 +249,10 @@ fn set(canvas: &mut paint::Canvas<'_>, spot: &spot::Spot, name: &str, detail: &s
             style: shape::Style::ink(),
         });
         canvas.field.lines.push((from, to, 0.2));
+        canvas.moving(mover::Mover::Still);
+    } else if let Some(carrier) = carrier {
+        let at = bounds.center();
+        canvas.moving(mover::Mover::Label { carrier, at });
     }
     canvas.shapes.push(words(
         Point::new(name_x, line),
@@ -229,6 +265,7 @@ fn set(canvas: &mut paint::Canvas<'_>, spot: &spot::Spot, name: &str, detail: &s
             .shapes
             .push(words(detail_at, detail, small, shape::Weight::Regular));
     }
+    canvas.moving(mover::Mover::Still);
     canvas.field.boxes.push(bounds);
     canvas.field.labels.push(bounds);
 }

@@ -6,6 +6,7 @@ mod fitting;
 use crate::drawing::curve;
 use crate::drawing::field;
 use crate::drawing::layout;
+use crate::drawing::mover;
 use crate::drawing::plan;
 use crate::drawing::shape;
 use crate::drawing::strand;
@@ -27,13 +28,13 @@ pub(super) struct Canvas<'a> {
     pub(super) scale: f64,
     /// The shapes, the farthest first.
     pub(super) shapes: Vec<shape::Shape>,
-    /// What the first of the shapes move with; see [`Canvas::carry`].
-    pub(super) carried: Vec<shape::Carried>,
     /// What takes up room.
     pub(super) field: field::Field,
     /// Which of the shapes is the outline of each wheel, rack and shaft, in the plan's
     /// order.
     pub(super) outlines: Outlines,
+    /// How the shapes move.
+    pub(super) runs: mover::Runs,
 }
 
 /// Which shapes are outlines.
@@ -59,13 +60,13 @@ impl<'a> Canvas<'a> {
             plan,
             scale,
             shapes: Vec::new(),
-            carried: Vec::new(),
             field: field::Field::default(),
             outlines: Outlines {
                 wheels: vec![0; plan.wheels.len()],
                 racks: vec![0; plan.racks.len()],
                 shafts: vec![0; plan.shafts.len()],
             },
+            runs: vec![(0, mover::Mover::Still)],
         };
         canvas.fittings_behind();
         let mut depths: Vec<i32> = plan.wheels.iter().map(|wheel| wheel.depth).collect();
@@ -74,10 +75,11 @@ impl<'a> Canvas<'a> {
         for depth in depths {
             canvas.plane(depth);
         }
+        canvas.moving(mover::Mover::Still);
         canvas.hidden();
         canvas.loose_axles();
-        canvas.carry(shape::Carried::Still);
         canvas.fittings_before();
+        canvas.moving(mover::Mover::Still);
         for wheel in &plan.wheels {
             canvas.field.wheels.push(field::Round {
                 centre: canvas.at(plan.centres[wheel.node]),
@@ -89,11 +91,6 @@ impl<'a> Canvas<'a> {
             });
         }
         canvas
-    }
-
-    /// Says what the shapes move with that were painted since this was last said.
-    fn carry(&mut self, carried: shape::Carried) {
-        self.carried.resize(self.shapes.len(), carried);
     }
 
     /// A place of the plan on the page.
@@ -128,23 +125,20 @@ impl<'a> Canvas<'a> {
         for (index, wheel) in plan.wheels.iter().enumerate() {
             if wheel.depth == depth {
                 self.wheel(index);
-                let centre = self.at(plan.centres[wheel.node]);
-                self.carry(shape::Carried::Turning(wheel.part, centre));
                 for (place, rack) in plan.racks.iter().enumerate() {
                     if rack.wheel == index {
                         self.outlines.racks[place] = self.shapes.len();
                         self.rack(rack);
-                        self.carry(shape::Carried::Sliding(rack.part));
                     }
                 }
                 for (place, shaft) in plan.shafts.iter().enumerate() {
                     if shaft.wheel == index {
                         self.outlines.shafts[place] = self.shaft(shaft);
-                        self.carry(shape::Carried::Still);
                     }
                 }
             }
         }
+        self.moving(mover::Mover::Still);
         for edge in &plan.edges {
             if plan.wheels[edge.first].depth != depth {
                 continue;
@@ -155,7 +149,6 @@ impl<'a> Canvas<'a> {
                 plan::Tie::Mesh | plan::Tie::Inside | plan::Tie::Misfit => {}
             }
         }
-        self.carry(shape::Carried::Still);
     }
 
     fn wheel(&mut self, index: usize) {
@@ -174,6 +167,11 @@ impl<'a> Canvas<'a> {
         let size = self.scale * wheel.tooth;
         let placed = Affine::translate(centre.to_vec2()) * Affine::scale(size);
         self.outlines.wheels[index] = self.shapes.len();
+        self.moving(if wheel.taken_out {
+            mover::Mover::Still
+        } else {
+            mover::Mover::Wheel(self.axle(wheel.part, wheel.node))
+        });
         match wheel.form {
             plan::Form::Gear(teeth) => {
                 let outline = tooth::Tooth::new(teeth).outline(wheel.phase);
@@ -292,6 +290,15 @@ impl<'a> Canvas<'a> {
         let centre = self.plan.centres[wheel.node];
         let size = wheel.tooth;
         let half = layout::rack_half(wheel) / size;
+        let mut slide = self.slide(rack.wheel, wheel.pitch);
+        if !rack.above {
+            slide.mm_a_turn = -slide.mm_a_turn;
+        }
+        self.moving(mover::Mover::Rack {
+            part: rack.part,
+            slide,
+            most_mm: (half - END_TEETH * PI).max(PI) * size * self.scale,
+        });
         let phase = (rack.phase / size).rem_euclid(PI);
         // Whole teeth only, as many as the bar has room for.
         let tooth_half = 1.3;
@@ -319,6 +326,9 @@ impl<'a> Canvas<'a> {
 
     fn chain(&mut self, edge: &plan::Edge) {
         let strand = strand::Strand::of(self.plan, edge);
+        let tooth = self.plan.wheels[edge.first].tooth;
+        let rollers = (PI * tooth * self.scale, 0.62 * tooth * self.scale);
+        self.strand_runs(edge, &strand, Some(rollers), self.line_mm() * 1.2);
         for half in strand.halves() {
             let style = shape::Style::line(self.line_mm() * 1.2);
             self.path(Affine::scale(self.scale) * half, style);
@@ -334,9 +344,28 @@ impl<'a> Canvas<'a> {
         }
     }
 
+    /// Says how a chain or belt runs.
+    fn strand_runs(
+        &mut self,
+        edge: &plan::Edge,
+        strand: &strand::Strand,
+        rollers: Option<(f64, f64)>,
+        width_mm: f64,
+    ) {
+        let slide = self.slide(edge.first, strand.first_radius());
+        self.moving(mover::Mover::Strand(mover::Strand {
+            slide,
+            path: Affine::scale(self.scale) * strand.whole(),
+            length_mm: strand.length() * self.scale,
+            rollers,
+            width_mm,
+        }));
+    }
+
     fn belt(&mut self, edge: &plan::Edge) {
         let strand = strand::Strand::of(self.plan, edge);
         let width = (1.1 * self.scale).max(0.9);
+        self.strand_runs(edge, &strand, None, width);
         for half in strand.halves() {
             let path = Affine::scale(self.scale) * half;
             self.path(path.clone(), shape::Style::line(width));
@@ -354,6 +383,9 @@ impl<'a> Canvas<'a> {
         }
     }
 }
+
+/// How many teeth of a rack stay past its pinion's axle when it is pushed to its end.
+const END_TEETH: f64 = 1.5;
 
 /// Returns a box of the plan on the page.
 fn scaled(bounds: kurbo::Rect, scale: f64) -> kurbo::Rect {

@@ -3,11 +3,12 @@
 //! The y axis points down, as on a page, so that a growing angle turns clockwise.
 //! Not here: what is drawn, and how it becomes a file.
 
-use crate::gears::mechanism;
+use kurbo::Affine;
 use kurbo::BezPath;
 use kurbo::Point;
 use kurbo::Rect;
 use kurbo::Shape as _;
+use kurbo::Vec2;
 
 /// One thing on the page; a later one covers an earlier one.
 #[derive(Debug, Clone, PartialEq)]
@@ -39,24 +40,6 @@ pub enum Shape {
         /// Whether it is bold.
         weight: Weight,
     },
-}
-
-/// What a shape moves with when the mechanism runs.
-///
-/// How far a part turns or slides is the mechanism's to say, not the drawing's.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub enum Carried {
-    /// It stays: labels, arrows, the ground, motors' boxes, chains, belts, strings, and
-    /// what is on a shaft that lies across.
-    Still,
-    /// It turns as this part does, about this point: a wheel with its hub, a handle, a
-    /// drum, a carrier's arm. Where the part rides on a carrier, the point goes round
-    /// with that.
-    Turning(mechanism::PartId, Point),
-    /// It slides as this rack does.
-    Sliding(mechanism::PartId),
-    /// It hangs from this drum, and is lifted or let down by the string on it.
-    Hanging(mechanism::PartId),
 }
 
 /// How an outline looks.
@@ -150,6 +133,36 @@ impl Style {
 }
 
 impl Shape {
+    /// The same elsewhere on the page.
+    pub(super) fn shifted(self, shift: Vec2) -> Self {
+        match self {
+            Self::Path { path, style } => Self::Path {
+                path: Affine::translate(shift) * path,
+                style,
+            },
+            Self::Circle {
+                centre,
+                radius_mm,
+                style,
+            } => Self::Circle {
+                centre: centre + shift,
+                radius_mm,
+                style,
+            },
+            Self::Words {
+                at,
+                text,
+                size_mm,
+                weight,
+            } => Self::Words {
+                at: at + shift,
+                text,
+                size_mm,
+                weight,
+            },
+        }
+    }
+
     /// Returns the box around it, its line included.
     #[must_use]
     pub fn bounds(&self) -> Rect {

@@ -93,6 +93,24 @@ impl Strand {
         [first, second]
     }
 
+    /// The loop in one.
+    pub(super) fn whole(&self) -> BezPath {
+        let [mut whole, second] = self.halves();
+        // Where the second begins, the first has ended.
+        whole.extend(second.elements().iter().skip(1).copied());
+        whole
+    }
+
+    /// How long it is.
+    pub(super) fn length(&self) -> f64 {
+        self.lengths().iter().sum()
+    }
+
+    /// The radius at which it runs round the first wheel.
+    pub(super) fn first_radius(&self) -> f64 {
+        self.radii[0]
+    }
+
     /// The straight runs.
     pub(super) fn runs(&self) -> [(Point, Point); 2] {
         let (from, to) = self.second_arc();

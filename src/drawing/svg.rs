@@ -36,7 +36,8 @@ macro_rules! add {
     };
 }
 
-fn push(svg: &mut String, shape: &shape::Shape) {
+/// Adds one shape.
+pub(crate) fn push(svg: &mut String, shape: &shape::Shape) {
     match shape {
         shape::Shape::Path { path, style } => {
             svg.push_str("<path d=\"");
@@ -107,8 +108,8 @@ fn hundredths(point: Point) -> (f64, f64) {
     (whole(point.x), whole(point.y))
 }
 
-/// The outline in relative steps between rounded places, so that no error adds up.
-fn outline(svg: &mut String, path: &BezPath) {
+/// Adds an outline: relative steps between rounded places, so that no error adds up.
+pub(crate) fn outline(svg: &mut String, path: &BezPath) {
     let mut here = (0.0, 0.0);
     let mut start = (0.0, 0.0);
     let step = |from: (f64, f64), to: Point| {

@@ -86,7 +86,9 @@ fn standing_faults(mechanism: &mechanism::Mechanism) -> Vec<fault::Fault> {
 }
 
 /// Returns the motions, or every fault.
-fn settled(mechanism: &mechanism::Mechanism) -> Result<motion::Motions<'_>, Vec<fault::Fault>> {
+pub(super) fn settled(
+    mechanism: &mechanism::Mechanism,
+) -> Result<motion::Motions<'_>, Vec<fault::Fault>> {
     let mut faults = standing_faults(mechanism);
     match motion::settle(mechanism, &mut faults) {
         Ok(motions) if faults.is_empty() => Ok(motions),

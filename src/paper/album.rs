@@ -5,6 +5,7 @@ use crate::gears::ask;
 use crate::gears::mechanism;
 use crate::gears::notation;
 use crate::item;
+use crate::item::question;
 use serde::Serialize;
 use std::collections::BTreeMap;
 
@@ -48,7 +49,7 @@ pub(super) struct Album {
 impl Album {
     /// Returns the drawing of a question's parts, if there is one.
     pub(super) fn figure(&mut self, items: &[&item::Item], room: &Room) -> Option<Figure> {
-        let mechanism = whole(items)?;
+        let mechanism = question::drawn_mechanism(items)?;
         let asks: Vec<ask::Ask> = items.iter().map(|item| item.ask.clone()).collect();
         let mut key = notation::write(&mechanism);
         key.extend(asks.iter().map(|ask| notation::write_ask(ask, &mechanism)));
@@ -110,27 +111,4 @@ fn is_plain_wheel(part: &mechanism::Part) -> bool {
             | mechanism::Kind::Sprocket { .. }
             | mechanism::Kind::Pulley { .. }
     )
-}
-
-/// The mechanism of a question: of the part that says most of it, with the directions
-/// that any part tells.
-fn whole(items: &[&item::Item]) -> Option<mechanism::Mechanism> {
-    let mut fullest = items.first()?.mechanism.clone();
-    for item in items {
-        if item.mechanism.parts.len() > fullest.parts.len() {
-            fullest = item.mechanism.clone();
-        }
-    }
-    for item in items {
-        let is_part_of_it = fullest.parts.starts_with(&item.mechanism.parts);
-        let told = item.mechanism.givens.iter().filter(|given| {
-            matches!(given, mechanism::Given::Motion { sense: Some(_), .. }) && is_part_of_it
-        });
-        for given in told {
-            if !fullest.givens.contains(given) {
-                fullest.givens.push(given.clone());
-            }
-        }
-    }
-    Some(fullest)
 }

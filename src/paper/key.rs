@@ -4,6 +4,7 @@ use crate::answer;
 use crate::gears::solve;
 use crate::homework;
 use crate::item;
+use crate::item::question;
 use crate::paper::scheme;
 use crate::paper::sheet;
 use serde::Serialize;
@@ -89,7 +90,7 @@ fn numbers(homework: &homework::Homework) -> Vec<String> {
         }
     }
     numbers.sort_by_key(|number| {
-        let (digits, letter) = sheet::number_and_letter(number);
+        let (digits, letter) = question::number_and_letter(number);
         (digits.parse::<u32>().unwrap_or(u32::MAX), letter)
     });
     numbers

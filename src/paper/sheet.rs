@@ -5,6 +5,8 @@
 use crate::answer;
 use crate::homework;
 use crate::item;
+use crate::item::question;
+use crate::item::rounding;
 use crate::level;
 use crate::paper::album;
 use crate::paper::clean;
@@ -128,29 +130,18 @@ pub(super) fn questions<'a, P>(
     items: &'a [item::Item],
     part: impl Fn(&'a item::Item, &str) -> P,
 ) -> Vec<Question<P>> {
-    let mut questions: Vec<Question<P>> = Vec::new();
-    for item in items {
-        let (number, letter) = number_and_letter(&item.number);
-        match questions.last_mut() {
-            Some(question) if question.number == number && !letter.is_empty() => {
-                question.parts.push(part(item, &letter));
-            }
-            Some(_) | None => questions.push(Question {
-                number,
-                story: item.story.clone(),
-                parts: vec![part(item, &letter)],
-            }),
-        }
-    }
-    questions
-}
-
-/// `Q3a` is question `3`, part `a`.
-pub(super) fn number_and_letter(number: &str) -> (String, String) {
-    let bare = number.strip_prefix('Q').unwrap_or(number);
-    let digits: String = bare.chars().take_while(char::is_ascii_digit).collect();
-    let letter: String = bare.chars().skip(digits.chars().count()).collect();
-    (digits, letter)
+    question::questions(items)
+        .into_iter()
+        .map(|question| Question {
+            story: question.story().to_owned(),
+            parts: question
+                .parts
+                .iter()
+                .map(|(letter, item)| part(item, letter))
+                .collect(),
+            number: question.number,
+        })
+        .collect()
 }
 
 fn pupil_sheet(
@@ -163,7 +154,7 @@ fn pupil_sheet(
         let items: Vec<&item::Item> = sheet
             .items
             .iter()
-            .filter(|item| number_and_letter(&item.number).0 == question.number)
+            .filter(|item| question::number_and_letter(&item.number).0 == question.number)
             .collect();
         let drawing = album.figure(&items, &room(size, &question.parts));
         Drawn { question, drawing }
@@ -230,7 +221,7 @@ fn space(item: &item::Item) -> Space {
             unit, precision, ..
         } => Space::Number {
             unit: unit.text().to_owned(),
-            rounding: said::rounding(item, *precision),
+            rounding: rounding::rounding(item, *precision),
         },
         answer::Form::Ratio {
             first,
@@ -262,14 +253,6 @@ fn lines(item: &item::Item) -> u8 {
 #[cfg(test)]
 mod tests {
     use super::*;
-
-    #[test]
-    fn a_number_is_taken_apart_from_its_letter() {
-        for (number, parts) in [("Q3a", ("3", "a")), ("Q12", ("12", "")), ("7", ("7", ""))] {
-            let (digits, letter) = number_and_letter(number);
-            assert_eq!((digits.as_str(), letter.as_str()), parts, "{number}");
-        }
-    }
 
     #[test]
     fn a_name_that_cannot_be_printed_gives_way_to_the_id() {

@@ -7,6 +7,7 @@ use crate::program;
 use proptest::prelude::Strategy;
 use proptest::{collection, prop_assert, prop_assert_eq, prop_oneof};
 use toothmark::drawing;
+use toothmark::drawing::mover;
 use toothmark::drawing::shape;
 use toothmark::gears::ask;
 use toothmark::gears::mechanism;
@@ -294,7 +295,15 @@ fn each_shape_knows_what_it_moves_with() {
     ];
     let mechanism = notation::read(&lines).expect("well formed");
     let drawn = draw(&mechanism, &[], 168.0).expect("it is drawn");
-    assert_eq!(drawn.carried.len(), drawn.shapes.len());
+    let ends: Vec<usize> = drawn.pieces.iter().map(|piece| piece.shapes.end).collect();
+    let starts: Vec<usize> = drawn
+        .pieces
+        .iter()
+        .map(|piece| piece.shapes.start)
+        .collect();
+    assert_eq!(starts[0], 0);
+    assert_eq!(starts[1..], ends[..ends.len() - 1]);
+    assert_eq!(ends.last(), Some(&drawn.shapes.len()));
     let part = |name: &str| {
         let mut parts = mechanism.numbered();
         parts
@@ -302,26 +311,57 @@ fn each_shape_knows_what_it_moves_with() {
             .expect("it is there")
             .0
     };
-    for wheel in &drawn.wheels {
-        let turning = shape::Carried::Turning(wheel.part, wheel.centre);
-        assert_eq!(drawn.carried[wheel.outline], turning);
-    }
-    let centre = |name: &str| {
-        let mut wheels = drawn.wheels.iter();
-        let wheel = wheels.find(|it| it.part == part(name));
-        wheel.expect("it is drawn").centre
+    let mover = |shape: usize| {
+        let piece = drawn.pieces.iter().find(|it| it.shapes.contains(&shape));
+        &piece.expect("every shape is in one").mover
     };
-    for carried in [
-        shape::Carried::Turning(part("H"), centre("A")),
-        shape::Carried::Turning(part("D"), centre("B")),
-        shape::Carried::Sliding(part("R")),
-        shape::Carried::Hanging(part("D")),
-    ] {
-        assert!(drawn.carried.contains(&carried), "{carried:?}");
+    for wheel in &drawn.wheels {
+        let turning = mover::Mover::Wheel(mover::Axle {
+            part: wheel.part,
+            centre: wheel.centre,
+            carried: None,
+        });
+        assert_eq!(*mover(wheel.outline), turning);
     }
-    for (found, carried) in drawn.shapes.iter().zip(&drawn.carried) {
+    let turns = |name: &str| {
+        drawn.pieces.iter().any(
+            |piece| matches!(&piece.mover, mover::Mover::Wheel(axle) if axle.part == part(name)),
+        )
+    };
+    assert!(turns("H") && turns("D"));
+    let slide = |wanted: &str| {
+        drawn.pieces.iter().find_map(|piece| match &piece.mover {
+            mover::Mover::Rack {
+                part: rack, slide, ..
+            } => (*rack == part(wanted)).then_some(slide.mm_a_turn),
+            mover::Mover::Load(hanging) => {
+                (hanging.part == part(wanted)).then_some(hanging.slide.mm_a_turn)
+            }
+            mover::Mover::Still
+            | mover::Mover::Wheel(_)
+            | mover::Mover::Label { .. }
+            | mover::Mover::Leader { .. }
+            | mover::Mover::Thread(_)
+            | mover::Mover::Cone(_)
+            | mover::Mover::Strand(_)
+            | mover::Mover::String(_)
+            | mover::Mover::Ground { .. }
+            | mover::Mover::Crank { .. } => None,
+        })
+    };
+    // A pinion that turns clockwise pushes a rack below it to the left by its pitch
+    // circle, and lets down a load that hangs at its right.
+    let pitch = drawn.wheels.iter().find(|it| it.part == part("B"));
+    let around = std::f64::consts::TAU * pitch.expect("it is drawn").pitch_mm;
+    let rack = slide("R").expect("it slides");
+    assert!((rack + around).abs() < 1e-9, "{rack} {around}");
+    assert!(slide("D").expect("it hangs") > 0.0);
+    for (index, found) in drawn.shapes.iter().enumerate() {
         let is_words = matches!(found, shape::Shape::Words { .. });
-        assert!(!is_words || *carried == shape::Carried::Still, "{found:?}");
+        assert!(
+            !is_words || !matches!(mover(index), mover::Mover::Wheel(_)),
+            "{found:?}"
+        );
     }
 }
 

@@ -5,6 +5,7 @@
 
 use crate::drawing::curve;
 use crate::drawing::layout;
+use crate::drawing::mover;
 use crate::drawing::paint;
 use crate::drawing::plan;
 use crate::drawing::shape;
@@ -19,9 +20,74 @@ use std::f64::consts::FRAC_PI_4;
 use std::f64::consts::PI;
 use std::f64::consts::TAU;
 
+/// A worm in tooth sizes, its axis on y = 0 and its wheel below.
+struct Screw {
+    radius: f64,
+    starts: u32,
+    /// Where the middle of a thread is at the bottom.
+    phase: f64,
+}
+
+impl Screw {
+    /// The outline of a worm so long to either side, and the crests across its front.
+    ///
+    /// Threads at the bottom stand like the teeth of a rack; at the top they have gone
+    /// half a turn further. A right-hand thread leans to the left.
+    fn thread(&self, half: f64) -> (BezPath, BezPath) {
+        let lean = PI * f64::from(self.starts) / 2.0;
+        let (root, tip) = (self.radius - tooth::DEDENDUM, self.radius + tooth::ADDENDUM);
+        let slope = libm::tan(tooth::PRESSURE);
+        let crest = FRAC_PI_4 - tooth::ADDENDUM * slope;
+        let reach = FRAC_PI_4 + tooth::DEDENDUM * slope;
+        let profile = |phase: f64| -> Vec<Point> {
+            let mut points = Vec::new();
+            for step in -6..=6_i32 {
+                let middle = phase + PI * f64::from(step);
+                if middle - reach < -half || middle + reach > half {
+                    continue;
+                }
+                points.extend([
+                    Point::new(middle - reach, root),
+                    Point::new(middle - crest, tip),
+                    Point::new(middle + crest, tip),
+                    Point::new(middle + reach, root),
+                ]);
+            }
+            points
+        };
+        let top: Vec<Point> = profile((self.phase - lean).rem_euclid(PI))
+            .iter()
+            .rev()
+            .map(|point| Point::new(point.x, -point.y))
+            .collect();
+        let mut outline = vec![Point::new(-half, root)];
+        outline.extend(profile(self.phase));
+        outline.extend([Point::new(half, root), Point::new(half, -root)]);
+        outline.extend(&top);
+        outline.push(Point::new(-half, -root));
+        // Half a turn of a screw line.
+        let mut lines = BezPath::new();
+        for step in -14..=14_i32 {
+            for side in [-crest, crest] {
+                let x = self.phase + PI * f64::from(step) + side;
+                let (end_x, bend) = (x - lean, lean / 3.0);
+                let reach = reach - side.abs();
+                let fits =
+                    |x: f64| x - reach - 2.0 * crest > -half && x + reach + 2.0 * crest < half;
+                if fits(x) && fits(end_x) {
+                    lines.move_to((x, tip));
+                    lines.curve_to((x - bend, tip), (end_x + bend, -tip), (end_x, -tip));
+                }
+            }
+        }
+        (curve::closed(&outline), lines)
+    }
+}
+
 impl paint::Canvas<'_> {
     /// Draws a shaft; returns which shape is the outline of its worm or bevel gear.
     pub(super) fn shaft(&mut self, shaft: &plan::Shaft) -> usize {
+        self.moving(mover::Mover::Still);
         let outline = match shaft.thread {
             plan::Thread::Worm(starts) => self.worm(shaft, starts),
             plan::Thread::Bevel(teeth) => self.bevel_side(shaft, teeth),
@@ -48,8 +114,15 @@ impl paint::Canvas<'_> {
                 bounds.y0 + bounds.height() * 0.62,
             );
             let knob = Rect::new(arm.x0, arm.y0, arm.x1 + 4.5, arm.y0 + 2.0);
+            let foot = placed * Point::new(arm.x0, 0.0);
+            self.moving(mover::Mover::Crank {
+                part: end,
+                at: foot,
+                along: curve::angle(placed * Point::new(arm.x1, 0.0) - foot),
+            });
             self.path(placed * super::fitting::rounded(arm, 0.5), style);
             self.path(placed * super::fitting::rounded(knob, 0.8), style);
+            self.moving(mover::Mover::Still);
         } else {
             self.path(placed * super::fitting::rounded(bounds, 1.2), style);
             let mut fins = BezPath::new();
@@ -96,60 +169,41 @@ impl paint::Canvas<'_> {
             self.path(placed * super::fitting::rounded(blank, 0.6), style);
             return place;
         };
-        // Threads at the bottom stand like the teeth of a rack; at the top they have
-        // gone half a turn further. A right-hand thread leans to the left.
-        let phase = (shaft.phase / size).rem_euclid(PI);
-        let lean = PI * f64::from(starts) / 2.0;
-        let top_phase = (phase - lean).rem_euclid(PI);
-        let (root, tip) = (radius - tooth::DEDENDUM, radius + tooth::ADDENDUM);
-        let slope = libm::tan(tooth::PRESSURE);
-        let profile = |phase: f64| -> Vec<Point> {
-            let mut points = Vec::new();
-            for step in -4..=4_i32 {
-                let middle = phase + PI * f64::from(step);
-                let reach = FRAC_PI_4 + tooth::DEDENDUM * slope;
-                if middle - reach < -half || middle + reach > half {
-                    continue;
-                }
-                let crest = FRAC_PI_4 - tooth::ADDENDUM * slope;
-                points.extend([
-                    Point::new(middle - reach, root),
-                    Point::new(middle - crest, tip),
-                    Point::new(middle + crest, tip),
-                    Point::new(middle + reach, root),
-                ]);
-            }
-            points
+        let screw = Screw {
+            radius,
+            starts,
+            phase: (shaft.phase / size).rem_euclid(PI),
         };
-        let bottom = profile(phase);
-        let top: Vec<Point> = profile(top_phase)
-            .iter()
-            .rev()
-            .map(|point| Point::new(point.x, -point.y))
-            .collect();
-        let mut outline = vec![Point::new(-half, root)];
-        outline.extend(&bottom);
-        outline.extend([Point::new(half, root), Point::new(half, -root)]);
-        outline.extend(&top);
-        outline.push(Point::new(-half, -root));
-        self.path(placed * curve::closed(&outline), line);
-        // The crests across the front: half a turn of a screw line.
-        let crest = FRAC_PI_4 - tooth::ADDENDUM * slope;
-        let mut lines = BezPath::new();
-        for step in -12..=12_i32 {
-            for side in [-crest, crest] {
-                let x = phase + PI * f64::from(step) + side;
-                let (end_x, bend) = (x - lean, lean / 3.0);
-                let reach = FRAC_PI_4 + tooth::DEDENDUM * slope - side.abs();
-                let fits =
-                    |x: f64| x - reach - 2.0 * crest > -half && x + reach + 2.0 * crest < half;
-                if fits(x) && fits(end_x) {
-                    lines.move_to((x, tip));
-                    lines.curve_to((x - bend, tip), (end_x + bend, -tip), (end_x, -tip));
-                }
-            }
+        let shapes = |half: f64, line_mm: f64| {
+            let (outline, crests) = screw.thread(half);
+            [
+                (outline, shape::Style::paper(line_mm)),
+                (crests, shape::Style::line(line_mm)),
+            ]
+            .map(|(path, style)| shape::Shape::Path {
+                path: placed * path,
+                style,
+            })
+        };
+        let mut slide = self.slide(shaft.wheel, wheel.pitch);
+        if shaft.side > 0.0 {
+            slide.mm_a_turn = -slide.mm_a_turn;
         }
-        self.path(placed * lines, shape::Style::line(self.line_mm()));
+        let reach = radius + 2.0;
+        self.moving(mover::Mover::Thread(mover::Thread {
+            part: shaft.part,
+            slide,
+            pitch_mm: PI * size * self.scale,
+            // Longer by more than one thread on either side.
+            long: shapes(half + 2.0 * PI, self.line_mm()).to_vec(),
+            window: Rect::from_points(
+                placed * Point::new(-half, -reach),
+                placed * Point::new(half, reach),
+            ),
+        }));
+        let place = self.shapes.len();
+        self.shapes.extend(shapes(half, self.line_mm()));
+        self.moving(mover::Mover::Still);
         place
     }
 
@@ -246,7 +300,22 @@ impl paint::Canvas<'_> {
         }
         let heel_line = curve::line(heel_tip, mirrored(heel_tip));
         let style = shape::Style::line(self.line_mm());
+        let millimetres = self.scale * size;
+        self.moving(mover::Mover::Cone(mover::Cone {
+            part: shaft.part,
+            wheel: wheel.part,
+            // Its far side meshes with the wheel's rim and goes the rim's way, so that
+            // its near side goes the other.
+            turns_a_turn: -wheel.pitch / shaft.pitch,
+            apex: placed * Point::ORIGIN,
+            along: shaft.side,
+            heel: (heel_tip.x * millimetres, heel_tip.y * millimetres),
+            toe,
+            teeth,
+            half_tooth: half,
+        }));
         self.path(placed * crests, shape::Style::line(self.thin_mm() * 1.2));
+        self.moving(mover::Mover::Still);
         self.path(placed * heel_line, style);
         place
     }

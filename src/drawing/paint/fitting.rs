@@ -1,6 +1,7 @@
 //! Handles, drums, wheels on the ground, motors, dynamos and planet carriers.
 
 use crate::drawing::curve;
+use crate::drawing::mover;
 use crate::drawing::paint;
 use crate::drawing::plan;
 use crate::drawing::shape;
@@ -49,15 +50,16 @@ impl paint::Canvas<'_> {
         let radius = fitting.radius * self.scale;
         let tyre = (1.6 * self.scale).max(1.0);
         let line = self.line_mm();
+        self.moving(mover::Mover::Wheel(self.axle(fitting.part, fitting.node)));
         self.circle(centre, radius, shape::Style::paper(line * 1.6));
         self.circle(centre, radius - tyre, shape::Style::line(self.thin_mm()));
         self.field.add_circle(centre, radius - tyre / 2.0, tyre);
-        self.carry(shape::Carried::Turning(fitting.part, centre));
         // The ground: a line, hatched below as the trade does.
         let (ground, half) = (centre.y + radius, radius * 0.8 + 3.0);
         let hatch = 1.4;
         let left = Point::new(centre.x - half, ground);
         let right = Point::new(centre.x + half, ground);
+        self.moving(mover::Mover::Still);
         self.path(curve::line(left, right), shape::Style::line(line * 1.2));
         let mut strokes = BezPath::new();
         let mut x = left.x + hatch;
@@ -66,11 +68,20 @@ impl paint::Canvas<'_> {
             strokes.line_to((x - hatch, ground + hatch));
             x += hatch * 1.3;
         }
+        // The top of a wheel that rolls to the right goes to the right, and the ground
+        // below it to the left.
+        self.moving(mover::Mover::Ground {
+            slide: mover::Slide {
+                wheel: fitting.part,
+                mm_a_turn: -2.0 * PI * radius,
+            },
+            apart_mm: hatch * 1.3,
+        });
         self.path(strokes, shape::Style::line(self.thin_mm()));
+        self.moving(mover::Mover::Still);
         self.field
             .boxes
             .push(Rect::new(left.x, ground - 0.2, right.x, ground + hatch));
-        self.carry(shape::Carried::Still);
     }
 
     fn motor(&mut self, fitting: &plan::Fitting) {
@@ -97,7 +108,6 @@ impl paint::Canvas<'_> {
         }
         self.path(fins, shape::Style::line(self.thin_mm()));
         self.field.boxes.push(bounds.union(foot));
-        self.carry(shape::Carried::Still);
     }
 
     fn drum(&mut self, fitting: &plan::Fitting) {
@@ -105,6 +115,7 @@ impl paint::Canvas<'_> {
         let centre = self.at(self.plan.centres[node]);
         let radius = fitting.radius * self.scale;
         let line = self.line_mm();
+        self.moving(mover::Mover::Wheel(self.axle(fitting.part, node)));
         self.circle(centre, radius, shape::Style::paper(line * 1.5));
         // Turns of string on it.
         for share in [0.9, 0.8] {
@@ -113,7 +124,6 @@ impl paint::Canvas<'_> {
         let axle = (0.9 * self.scale).clamp(0.55, 1.5).min(radius * 0.4);
         self.circle(centre, axle, shape::Style::ink());
         self.field.discs.push((centre, radius));
-        self.carry(shape::Carried::Turning(fitting.part, centre));
         let around = self
             .plan
             .wheels
@@ -123,12 +133,23 @@ impl paint::Canvas<'_> {
             .fold(radius, f64::max);
         let (x, bottom) = (centre.x + radius, centre.y + around + 3.5);
         let string = (Point::new(x, centre.y), Point::new(x, bottom));
+        let hanging = mover::Hanging {
+            part: fitting.part,
+            slide: mover::Slide {
+                wheel: fitting.part,
+                mm_a_turn: 2.0 * PI * radius,
+            },
+            top: string.0,
+            length_mm: bottom - centre.y,
+            most_mm: (bottom - centre.y - 3.0).max(2.0),
+        };
+        self.moving(mover::Mover::String(hanging));
         self.path(
             curve::line(string.0, string.1),
             shape::Style::line(line * 1.3),
         );
         self.field.lines.push((string.0, string.1, line * 2.0));
-        self.carry(shape::Carried::Still);
+        self.moving(mover::Mover::Load(hanging));
         let (wide, tall) = (4.4, 4.0);
         let load = [
             Point::new(x - wide * 0.36, bottom + 1.0),
@@ -144,7 +165,6 @@ impl paint::Canvas<'_> {
             x + wide / 2.0,
             bottom + 1.0 + tall,
         ));
-        self.carry(shape::Carried::Hanging(fitting.part));
     }
 
     fn handle(&mut self, fitting: &plan::Fitting) {
@@ -156,6 +176,7 @@ impl paint::Canvas<'_> {
         ));
         let width = (2.0 * self.scale).clamp(1.4, 3.0);
         let line = self.line_mm();
+        self.moving(mover::Mover::Wheel(self.axle(fitting.part, fitting.node)));
         self.path(
             capsule(centre, knob, width / 2.0),
             shape::Style::paper(line),
@@ -165,7 +186,6 @@ impl paint::Canvas<'_> {
         self.circle(centre, width * 0.28, shape::Style::ink());
         self.field.lines.push((centre, knob, width));
         self.field.discs.push((knob, width));
-        self.carry(shape::Carried::Turning(fitting.part, centre));
     }
 
     fn carrier(&mut self, fitting: &plan::Fitting) {
@@ -173,6 +193,7 @@ impl paint::Canvas<'_> {
         let body = self.mechanism.part(fitting.part).body;
         let width = (fitting.radius * self.scale).clamp(1.4, 3.2);
         let line = self.line_mm();
+        self.moving(mover::Mover::Wheel(self.axle(fitting.part, fitting.node)));
         let mut ends: Vec<Point> = self
             .plan
             .wheels
@@ -193,7 +214,6 @@ impl paint::Canvas<'_> {
                 self.circle(point, width * 0.28, shape::Style::ink());
             }
             self.field.lines.push((from, to, width));
-            self.carry(shape::Carried::Turning(fitting.part, from));
         }
     }
 }
