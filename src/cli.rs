@@ -3,6 +3,7 @@
 //! Only shapes and words: whether a file is there, or a bank is sound, the
 //! commands find out.
 
+use crate::need;
 use crate::number;
 use clap::{Args, Parser, Subcommand, ValueEnum};
 use std::path::PathBuf;
@@ -57,7 +58,11 @@ pub enum Command {
     toothmark set --bank question-banks/gears-7-11.toml --roll maple.xlsx --level 3-5 \
     --skill turns --skill direction --questions 12 --versions each --seed spring --out week-13\n\n\
     The roll is a csv, xlsx or ods file with the headings: pupil id, name, class, year.\n\
-    A further heading `level` gives pupils a level of their own; any other is a group.")]
+    A further heading `level` gives pupils a level of their own. The headings `print size`,\n\
+    `spacing`, `tint`, `word card`, `answers apart` and `questions a page` say what a pupil\n\
+    needs on paper; the options of those names are for the whole class, and what the roll says\n\
+    of a pupil goes before them. Needs are used for printing only and kept nowhere.\n\
+    Any other heading is a group.")]
 pub struct SetArguments {
     /// A question bank; more than one may be given
     #[arg(long, required = true, num_args = 1.., value_name = "FILE")]
@@ -89,9 +94,62 @@ pub struct SetArguments {
     /// The date printed on the sheets; today if left out
     #[arg(long, value_name = "YYYY-MM-DD", value_parser = iso_date)]
     pub date: Option<String>,
+    /// What the class needs on paper.
+    #[command(flatten)]
+    pub printing: PrintArguments,
     /// The folder to write into
     #[arg(long, value_name = "DIR")]
     pub out: PathBuf,
+}
+
+/// What `set` takes for the printed sheets of all pupils of whom the roll says nothing else.
+#[derive(Debug, Clone, PartialEq, Eq, Default, Args)]
+#[command(next_help_heading = "How sheets are printed, where the roll says nothing else")]
+pub struct PrintArguments {
+    /// Type of 18 or 24 point on A4, or 36 point on A3
+    #[arg(long, value_name = "POINT", value_parser = PRINT_SIZES)]
+    pub print_size: Option<String>,
+    /// How far letters, words and lines stand apart
+    #[arg(long, value_name = "SPACING", value_parser = SPACINGS)]
+    pub spacing: Option<String>,
+    /// A pale colour behind the text
+    #[arg(long, value_name = "COLOUR", value_parser = TINTS)]
+    pub tint: Option<String>,
+    /// A page with the words of the sheet, small drawings and what they mean
+    #[arg(long)]
+    pub word_card: bool,
+    /// Answer spaces on a sheet of their own
+    #[arg(long)]
+    pub answers_apart: bool,
+    /// At most so many questions on a page
+    #[arg(long, value_name = "N", value_parser = clap::value_parser!(u8).range(1..=MOST_A_PAGE))]
+    pub questions_a_page: Option<u8>,
+}
+
+impl PrintArguments {
+    /// Returns what the class needs.
+    #[must_use]
+    pub fn needs(&self) -> need::Needs {
+        let mut wishes = need::Wishes::default();
+        let yes = |is_wanted: bool| is_wanted.then(|| "yes".to_owned());
+        for (kind, text) in [
+            (need::Kind::PrintSize, self.print_size.clone()),
+            (need::Kind::Spacing, self.spacing.clone()),
+            (need::Kind::Tint, self.tint.clone()),
+            (need::Kind::WordCard, yes(self.word_card)),
+            (need::Kind::AnswersApart, yes(self.answers_apart)),
+            (
+                need::Kind::QuestionsAPage,
+                self.questions_a_page.map(|count| count.to_string()),
+            ),
+        ] {
+            if let Some(text) = text {
+                let is_read = wishes.take(kind, &text);
+                debug_assert!(is_read, "{text} is one of the choices");
+            }
+        }
+        wishes.over(need::Needs::default())
+    }
 }
 
 /// What `mark` takes.
@@ -302,6 +360,15 @@ pub const SKILLS: [&str; 11] = [
     "choosing",
     "will-it-work",
 ];
+
+/// The sizes of type as they are typed.
+pub const PRINT_SIZES: [&str; 4] = ["usual", "18", "24", "36"];
+/// The spacings as they are typed.
+pub const SPACINGS: [&str; 2] = ["usual", "wide"];
+/// The tints as they are typed.
+pub const TINTS: [&str; 7] = ["none", "cream", "yellow", "peach", "pink", "blue", "green"];
+/// The most questions on a page that can be asked for.
+const MOST_A_PAGE: i64 = 20;
 
 /// The largest denominator of a share.
 const FINEST_SHARE: u128 = 1_000_000;

@@ -18,6 +18,7 @@ pub mod item;
 pub mod level;
 pub mod marking;
 pub mod misconception;
+pub mod need;
 pub mod number;
 pub mod paper;
 pub mod problem;

@@ -10,17 +10,20 @@
 use crate::drawing;
 use crate::gears::fault;
 use crate::homework;
+use crate::need;
 use std::fmt;
 
 mod album;
 mod clean;
 mod fonts;
 mod key;
+mod look;
 mod picture;
 mod said;
 mod scheme;
 mod sheet;
 mod typeset;
+mod word_card;
 
 /// Why a document could not be made.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -58,17 +61,18 @@ impl fmt::Display for PaperError {
 
 impl std::error::Error for PaperError {}
 
-/// Returns `sheets.pdf`: every pupil's sheet, in roll order.
+/// Returns `sheets.pdf`: every pupil's sheet, in roll order, as the pupil needs it.
 ///
 /// Each sheet begins on a new page and counts its own pages; no question is
-/// split over two unless it is longer than a page.
+/// split over two pages. A question with parts that is longer than a page goes on with
+/// its story and drawing on the next.
 ///
 /// # Errors
 ///
 /// [`PaperError::Typesetting`] when the typesetter refuses, which no text in
 /// the homework should bring about.
-pub fn sheets(homework: &homework::Homework) -> Result<Vec<u8>, PaperError> {
-    let (pages, stamp) = sheet_pages(homework)?;
+pub fn sheets(homework: &homework::Homework, class: &need::Class) -> Result<Vec<u8>, PaperError> {
+    let (pages, stamp) = sheet_pages(homework, class)?;
     typeset::export(&pages, &stamp)
 }
 
@@ -108,10 +112,10 @@ pub fn pdf(drawing: &drawing::Drawing) -> Result<Vec<u8>, PaperError> {
 /// Lays out the pupils' sheets.
 fn sheet_pages(
     homework: &homework::Homework,
+    class: &need::Class,
 ) -> Result<(typeset::Pages, typeset::Stamp), PaperError> {
-    let mut album = album::Album::default();
-    let data = sheet::data(homework, &mut album);
-    let pages = typeset::lay_out(typeset::Template::Sheets, &data, album.into_bytes())?;
+    let (data, drawings) = sheet::data(homework, class);
+    let pages = typeset::lay_out(typeset::Template::Sheets, &data, drawings)?;
     Ok((pages, stamp(homework, "sheets")))
 }
 

@@ -10,11 +10,13 @@ use crate::commands::files;
 use crate::commands::save;
 use crate::homework;
 use crate::level;
+use crate::need;
 use crate::paper;
 use crate::problem;
 use crate::workbook::answer_book;
 use crate::workbook::roll;
 use std::path::Path;
+use std::thread;
 
 /// The files a homework consists of, in the order they are told.
 const RECORD: &str = "homework.json";
@@ -32,14 +34,18 @@ pub fn run(
     arguments: &cli::SetArguments,
     console: &mut console::Console,
 ) -> Result<(), Vec<problem::Problem>> {
-    let (banks, pupils) = read(arguments)?;
+    let (banks, roll) = read(arguments)?;
     let seed = arguments.seed.clone().unwrap_or_else(clock::chosen_seed);
-    let plan = plan(arguments, &banks, pupils, &seed);
+    let plan = plan(arguments, &banks, roll.pupils, &seed);
+    let class = need::Class {
+        usual: arguments.printing.needs(),
+        own: roll.needs,
+    };
     let (homework, notices) = homework::set(&plan)?;
     for notice in &notices {
         console.warning(notice);
     }
-    let outputs = make(&arguments.out, &homework, console)?;
+    let outputs = make(&arguments.out, &homework, &class, console)?;
     save::folder(&arguments.out).map_err(|problem| vec![problem])?;
     save::all(&outputs)?;
     say(arguments, &homework, console);
@@ -49,7 +55,7 @@ pub fn run(
 /// Reads the banks and the roll, and tells what is wrong with any of them at once.
 fn read(
     arguments: &cli::SetArguments,
-) -> Result<(Vec<bank::Bank>, Vec<homework::Pupil>), Vec<problem::Problem>> {
+) -> Result<(Vec<bank::Bank>, roll::Roll), Vec<problem::Problem>> {
     let mut problems = Vec::new();
     let mut banks = Vec::new();
     for path in &arguments.bank {
@@ -62,7 +68,7 @@ fn read(
         .map_err(|problem| vec![problem])
         .and_then(|bytes| roll::read(&files::shown(&arguments.roll), &bytes));
     match roll {
-        Ok(pupils) if problems.is_empty() => Ok((banks, pupils)),
+        Ok(roll) if problems.is_empty() => Ok((banks, roll)),
         Ok(_) => Err(problems),
         Err(found) => {
             problems.extend(found);
@@ -120,6 +126,7 @@ fn plan<'b>(
 fn make(
     folder: &Path,
     homework: &homework::Homework,
+    class: &need::Class,
     console: &console::Console,
 ) -> Result<Vec<save::Output>, Vec<problem::Problem>> {
     let bar = console.progress(4, "making the homework");
@@ -138,15 +145,18 @@ fn make(
         }
         bar.inc(1);
     };
+    let (sheets, mark_scheme) = thread::scope(|scope| {
+        let sheets = scope.spawn(|| paper::sheets(homework, class));
+        let mark_scheme = paper::mark_scheme(homework);
+        let sheets = sheets.join().expect("typesetting does not panic");
+        (sheets, mark_scheme)
+    });
     keep(RECORD, Ok(homework::to_json(homework).into_bytes()));
     keep(ANSWERS, answer_book::write(homework));
-    keep(
-        SHEETS,
-        paper::sheets(homework).map_err(|fault| unprintable(SHEETS, &fault)),
-    );
+    keep(SHEETS, sheets.map_err(|fault| unprintable(SHEETS, &fault)));
     keep(
         MARK_SCHEME,
-        paper::mark_scheme(homework).map_err(|fault| unprintable(MARK_SCHEME, &fault)),
+        mark_scheme.map_err(|fault| unprintable(MARK_SCHEME, &fault)),
     );
     bar.finish_and_clear();
     if problems.is_empty() {

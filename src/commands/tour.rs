@@ -98,6 +98,7 @@ fn homework_of_the_class(out: &Path) -> cli::SetArguments {
         title: Some("Gears that turn gears".to_owned()),
         year: None,
         date: Some("2026-10-06".to_owned()),
+        printing: cli::PrintArguments::default(),
         out: out.to_owned(),
     }
 }

@@ -8,9 +8,12 @@ use crate::item;
 use crate::item::question;
 use crate::item::rounding;
 use crate::level;
+use crate::need;
 use crate::paper::album;
 use crate::paper::clean;
+use crate::paper::look;
 use crate::paper::said;
+use crate::paper::word_card;
 use serde::Serialize;
 
 /// The most characters of a name or class that are printed.
@@ -24,18 +27,29 @@ pub(super) struct Data {
     title: String,
     code: String,
     pupils: Vec<PupilSheet>,
+    /// The drawings, to be found by their place.
+    figures: Vec<Option<album::Figure>>,
 }
 
 /// One pupil's sheet.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 struct PupilSheet {
     name: String,
+    /// The name as far as a header has room for it.
+    #[serde(rename = "short-name")]
+    short_name: String,
     class: String,
     version: String,
-    size: Size,
+    look: look::Look,
     #[serde(rename = "out-of")]
     out_of: u32,
+    /// The most questions on a page.
+    #[serde(rename = "a-page")]
+    a_page: Option<u8>,
+    /// Whether the answers have a sheet of their own.
+    apart: bool,
     questions: Vec<Drawn>,
+    words: Vec<word_card::Word>,
 }
 
 /// A question with its drawing.
@@ -43,7 +57,7 @@ struct PupilSheet {
 struct Drawn {
     #[serde(flatten)]
     question: Question<Part>,
-    drawing: Option<album::Figure>,
+    drawing: Option<album::Place>,
 }
 
 /// One question with its parts.
@@ -87,29 +101,26 @@ enum Space {
     Lines { count: u8 },
 }
 
-/// How large the type of a sheet is.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
-#[serde(rename_all = "lowercase")]
-enum Size {
-    Larger,
-    Large,
-    Plain,
-}
-
-/// Returns what the template of the sheets prints; its drawings go into the album.
-pub(super) fn data(homework: &homework::Homework, album: &mut album::Album) -> Data {
-    Data {
+/// Returns what the template of the sheets prints, and the drawings to go with it.
+pub(super) fn data(homework: &homework::Homework, class: &need::Class) -> (Data, Vec<u8>) {
+    let mut album = album::Album::default();
+    let pupils = homework
+        .pupils
+        .iter()
+        .filter_map(|assignment| {
+            let sheet = homework.sheets.get(assignment.sheet)?;
+            let needs = class.of(&assignment.pupil.id);
+            Some(pupil_sheet(&assignment.pupil, sheet, &needs, &mut album))
+        })
+        .collect();
+    let drawn = album.draw();
+    let data = Data {
         title: title(homework),
         code: homework.code.clone(),
-        pupils: homework
-            .pupils
-            .iter()
-            .filter_map(|assignment| {
-                let sheet = homework.sheets.get(assignment.sheet)?;
-                Some(pupil_sheet(&assignment.pupil, sheet, album))
-            })
-            .collect(),
-    }
+        pupils,
+        figures: drawn.figures,
+    };
+    (data, drawn.bytes)
 }
 
 /// The homework's title as printed.
@@ -147,61 +158,47 @@ pub(super) fn questions<'a, P>(
 fn pupil_sheet(
     pupil: &homework::Pupil,
     sheet: &homework::Sheet,
+    needs: &need::Needs,
     album: &mut album::Album,
 ) -> PupilSheet {
-    let size = size(sheet);
+    let highest = sheet.items.iter().map(|item| item.level).max();
+    let look = look::look(highest, needs);
     let drawn = |question: Question<Part>| {
         let items: Vec<&item::Item> = sheet
             .items
             .iter()
             .filter(|item| question::number_and_letter(&item.number).0 == question.number)
             .collect();
-        let drawing = album.figure(&items, &room(size, &question.parts));
+        let drawing = album.question(&items, &look.room(beside(&question.parts, needs)));
         Drawn { question, drawing }
     };
+    let questions = questions(&sheet.items, part)
+        .into_iter()
+        .map(drawn)
+        .collect();
+    let name = name(pupil);
     PupilSheet {
-        name: name(pupil),
+        short_name: clean::shortened(&name, look.header_signs()),
+        name,
         class: clean::shortened(pupil.class.trim(), LONGEST_NAME),
         version: sheet.version.clone(),
-        size,
         out_of: sheet.items.iter().map(|item| u32::from(item.marks)).sum(),
-        questions: questions(&sheet.items, part)
-            .into_iter()
-            .map(drawn)
-            .collect(),
+        a_page: needs.questions_a_page,
+        apart: needs.answers == need::Answers::Apart,
+        questions,
+        words: match needs.word_card {
+            need::WordCard::With => word_card::words(&sheet.items, &look, album),
+            need::WordCard::Without => Vec::new(),
+        },
+        look,
     }
 }
 
-/// Beginning readers get larger type, by the highest level on the sheet.
-fn size(sheet: &homework::Sheet) -> Size {
-    let highest = sheet.items.iter().map(|item| item.level).max();
-    let is_above = |number| {
-        level::Level::new(number)
-            .is_some_and(|level| highest.is_some_and(|highest| highest > level))
-    };
-    if !is_above(2) {
-        Size::Larger
-    } else if !is_above(4) {
-        Size::Large
-    } else {
-        Size::Plain
-    }
-}
-
-/// The room for a drawing: the page's width and about a sixth of its height, or half
-/// the width where working stands beside it.
-fn room(size: Size, parts: &[Part]) -> album::Room {
-    let is_beside = matches!(parts, [only] if only.working);
-    let (pair_mm, height_mm, type_mm) = match size {
-        Size::Larger => (40.0, 50.0, 5.0),
-        Size::Large => (37.0, 48.0, 4.4),
-        Size::Plain => (35.0, 46.0, 4.0),
-    };
-    album::Room {
-        width_mm: if is_beside { 82.0 } else { 168.0 },
-        pair_mm,
-        height_mm,
-        type_mm,
+/// What stands beside a question's drawing: working, where the answer is below.
+fn beside(parts: &[Part], needs: &need::Needs) -> look::Beside {
+    match (parts, needs.answers) {
+        ([only], need::Answers::Below) if only.working => look::Beside::Working,
+        (_, need::Answers::Below | need::Answers::Apart) => look::Beside::Nothing,
     }
 }
 

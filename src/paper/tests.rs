@@ -3,6 +3,7 @@
 use crate::gears::notation;
 use crate::homework;
 use crate::item;
+use crate::need;
 use crate::paper;
 use crate::paper::examples;
 use lopdf::{Dictionary, Document, Object};
@@ -66,14 +67,16 @@ fn assert_accessible(document: &Document, title: &str) {
 
 /// The lines of every page of the sheets.
 fn sheet_lines(homework: &homework::Homework) -> Vec<Vec<String>> {
-    let (pages, _) = paper::sheet_pages(homework).expect("the homework can be set");
+    let (pages, _) =
+        paper::sheet_pages(homework, &need::Class::default()).expect("the homework can be set");
     pages.lines()
 }
 
 #[test]
 fn sheets_are_tagged_titled_and_in_british_english() {
     let homework = examples::homework(&["Amina Cole", "Ben Hart"], 4);
-    let bytes = paper::sheets(&homework).expect("a plain homework can be set");
+    let bytes =
+        paper::sheets(&homework, &need::Class::default()).expect("a plain homework can be set");
     let document = open(&bytes);
     assert_accessible(&document, "Gears: turns and ratio");
     assert_eq!(document.get_pages().len(), sheet_lines(&homework).len());
@@ -82,7 +85,8 @@ fn sheets_are_tagged_titled_and_in_british_english() {
 #[test]
 fn every_question_has_its_drawing_with_a_text_alternative() {
     let homework = examples::homework(&["Amina Cole"], 4);
-    let bytes = paper::sheets(&homework).expect("a plain homework can be set");
+    let bytes =
+        paper::sheets(&homework, &need::Class::default()).expect("a plain homework can be set");
     let document = open(&bytes);
     assert!(tags(&document).iter().any(|tag| tag == "Figure"));
     let alternatives: Vec<String> = entries(&document, b"Alt").into_iter().map(text).collect();
@@ -116,7 +120,7 @@ fn a_question_that_is_not_drawn_stands_without() {
     ];
     let mechanism = notation::read(&lines).expect("well formed");
     homework.sheets[0].items[0].mechanism = mechanism;
-    let bytes = paper::sheets(&homework).expect("it can be set");
+    let bytes = paper::sheets(&homework, &need::Class::default()).expect("it can be set");
     assert_eq!(entries(&open(&bytes), b"Alt").len(), 4);
 }
 
@@ -203,14 +207,15 @@ fn hostile_texts_are_printed_as_they_are_and_break_nothing() {
     ] {
         assert!(all.contains(wanted), "{wanted}");
     }
-    paper::sheets(&homework).expect("hostile texts do not break the export");
+    paper::sheets(&homework, &need::Class::default())
+        .expect("hostile texts do not break the export");
 }
 
 #[test]
 fn the_same_homework_gives_the_same_bytes() {
     let homework = examples::homework(&["Amina Cole", "Ben Hart"], 2);
-    let first = paper::sheets(&homework).expect("it can be set");
-    let second = paper::sheets(&homework).expect("it can be set again");
+    let first = paper::sheets(&homework, &need::Class::default()).expect("it can be set");
+    let second = paper::sheets(&homework, &need::Class::default()).expect("it can be set again");
     assert!(first == second, "two runs gave different files");
 }
 

@@ -120,6 +120,7 @@ fn refused(faults: &[SourceDiagnostic]) -> paper::PaperError {
 struct Names {
     main: FileId,
     style: FileId,
+    space: FileId,
     data: FileId,
     drawings: FileId,
 }
@@ -132,6 +133,7 @@ static NAMES: LazyLock<Names> = LazyLock::new(|| {
     Names {
         main: name("/main.typ"),
         style: name("/style.typ"),
+        space: name("/space.typ"),
         data: name("/data.json"),
         drawings: name("/drawings.svg"),
     }
@@ -164,6 +166,8 @@ impl World for Room {
             Ok(self.main.clone())
         } else if id == NAMES.style {
             Ok(Source::new(id, include_str!("style.typ").to_owned()))
+        } else if id == NAMES.space {
+            Ok(Source::new(id, include_str!("space.typ").to_owned()))
         } else {
             Err(FileError::AccessDenied)
         }

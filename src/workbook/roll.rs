@@ -2,6 +2,7 @@
 
 use crate::homework;
 use crate::level;
+use crate::need;
 use crate::problem;
 use crate::workbook::cells;
 use crate::workbook::headings;
@@ -15,15 +16,27 @@ const NEEDED: [(&str, &[&str]); 4] = [
     ("year", &["year", "yeargroup"]),
 ];
 
-/// Returns the pupils of a roll, in its order.
+/// A class list.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Roll {
+    /// The pupils, in its order.
+    pub pupils: Vec<homework::Pupil>,
+    /// What pupils need of the printed page, by their id: for printing only, and kept
+    /// nowhere else.
+    pub needs: BTreeMap<String, need::Wishes>,
+}
+
+/// Returns the pupils of a roll with what they need of the printed page.
+///
+/// A column of a need is no group: it is never reviewed and not in the record.
 ///
 /// `file` is the file's name, for places.
 ///
 /// # Errors
 ///
 /// Every problem of the file at once: a missing column, an empty or repeated
-/// id, an empty name, a level that is none.
-pub fn read(file: &str, bytes: &[u8]) -> Result<Vec<homework::Pupil>, Vec<problem::Problem>> {
+/// id, an empty name, a level or a need that is none.
+pub fn read(file: &str, bytes: &[u8]) -> Result<Roll, Vec<problem::Problem>> {
     let book = cells::read(bytes).map_err(|fault| vec![fault.to_problem(file)])?;
     let ids = NEEDED.first().map_or(&[][..], |(_, spellings)| *spellings);
     let by_id = book
@@ -40,6 +53,7 @@ pub fn read(file: &str, bytes: &[u8]) -> Result<Vec<homework::Pupil>, Vec<proble
     let columns = columns(file, &table)?;
     let mut problems = Vec::new();
     let mut pupils: Vec<homework::Pupil> = Vec::new();
+    let mut needs = BTreeMap::new();
     let mut rows_by_id: BTreeMap<String, u32> = BTreeMap::new();
     for row in table.rows() {
         let texts: Vec<String> = table
@@ -50,6 +64,7 @@ pub fn read(file: &str, bytes: &[u8]) -> Result<Vec<homework::Pupil>, Vec<proble
         if texts.iter().all(String::is_empty) {
             continue;
         }
+        let wishes = wishes(file, &table, &columns, row, &mut problems);
         if let Some(pupil) = pupil(file, &table, &columns, row, &mut problems) {
             if let Some(first) = rows_by_id.get(&pupil.id) {
                 problems.push(problem::Problem::new(
@@ -63,6 +78,9 @@ pub fn read(file: &str, bytes: &[u8]) -> Result<Vec<homework::Pupil>, Vec<proble
                 ));
             } else {
                 rows_by_id.insert(pupil.id.clone(), row);
+                if !wishes.is_empty() {
+                    needs.insert(pupil.id.clone(), wishes);
+                }
                 pupils.push(pupil);
             }
         }
@@ -75,7 +93,7 @@ pub fn read(file: &str, bytes: &[u8]) -> Result<Vec<homework::Pupil>, Vec<proble
         ));
     }
     if problems.is_empty() {
-        Ok(pupils)
+        Ok(Roll { pupils, needs })
     } else {
         Err(problems)
     }
@@ -88,6 +106,8 @@ struct Columns {
     class: u32,
     year: u32,
     level: Option<u32>,
+    /// Columns of needs.
+    needs: Vec<(u32, need::Kind)>,
     /// Further columns with their headings.
     groups: Vec<(u32, String)>,
 }
@@ -115,6 +135,15 @@ fn columns(file: &str, table: &headings::Table<'_>) -> Result<Columns, Vec<probl
     }
     let level = table.column(&["level"]);
     used.extend(level);
+    let mut needs = Vec::new();
+    for kind in need::Kind::ALL {
+        let mut found = kind
+            .spellings()
+            .iter()
+            .flat_map(|spelling| table.columns(spelling));
+        needs.extend(found.next().map(|column| (column, kind)));
+    }
+    used.extend(needs.iter().map(|(column, _)| *column));
     let mut groups: Vec<(u32, String)> = Vec::new();
     for heading in &table.headings {
         if used.contains(&heading.column) {
@@ -124,12 +153,27 @@ fn columns(file: &str, table: &headings::Table<'_>) -> Result<Columns, Vec<probl
             .iter()
             .any(|(_, spellings)| spellings.first() == Some(&heading.key.as_str()))
             || heading.key == "level"
+            || need_of(&heading.key).is_some()
             || groups.iter().any(|(_, text)| *text == heading.text);
         if is_second {
             problems.push(problem::Problem::new(
                 table.place(file, table.row, heading.column),
                 format!("found the heading {} a second time", heading.text),
                 "rename or delete one of the two columns",
+            ));
+        } else if let Some(kind) = nearly_a_need(&heading.key) {
+            // Taken for a group it would be kept and reviewed, which no need may be.
+            problems.push(problem::Problem::new(
+                table.place(file, table.row, heading.column),
+                format!(
+                    "found the heading {}, almost {}",
+                    heading.text,
+                    kind.heading()
+                ),
+                format!(
+                    "write {} if it says what pupils need on paper, else rename it",
+                    kind.heading()
+                ),
             ));
         } else {
             groups.push((heading.column, heading.text.clone()));
@@ -142,10 +186,52 @@ fn columns(file: &str, table: &headings::Table<'_>) -> Result<Columns, Vec<probl
             class: *class,
             year: *year,
             level,
+            needs,
             groups,
         }),
         _ => Err(problems),
     }
+}
+
+/// The need that a heading is taken for.
+fn need_of(key: &str) -> Option<need::Kind> {
+    need::Kind::ALL
+        .into_iter()
+        .find(|kind| kind.spellings().contains(&key))
+}
+
+/// The need that a heading was probably meant for; short words have too many others near.
+fn nearly_a_need(key: &str) -> Option<need::Kind> {
+    need::Kind::ALL.into_iter().find(|kind| {
+        let mut long = kind.spellings().iter().filter(|known| known.len() >= 7);
+        long.any(|known| strsim::osa_distance(key, known) <= 2)
+    })
+}
+
+/// What a row says its pupil needs.
+fn wishes(
+    file: &str,
+    table: &headings::Table<'_>,
+    columns: &Columns,
+    row: u32,
+    problems: &mut Vec<problem::Problem>,
+) -> need::Wishes {
+    let mut wishes = need::Wishes::default();
+    for (column, kind) in &columns.needs {
+        let text = table.text(row, *column);
+        if !text.is_empty() && !wishes.take(*kind, &text) {
+            problems.push(problem::Problem::new(
+                table.place(file, row, *column),
+                format!(
+                    "{}: found {text}, looked for {}",
+                    kind.heading(),
+                    kind.choices()
+                ),
+                format!("write {}, or leave the cell empty", kind.choices()),
+            ));
+        }
+    }
+    wishes
 }
 
 fn pupil(
@@ -206,7 +292,8 @@ mod tests {
     fn a_roll_is_read_by_its_headings() {
         let text = "Ashwhistle School\n\nName,Pupil ID,Level,Class,Year,Table\n\
                     Ann Example,P1,3,Maple,4,red\nBen Example,P2,,Maple,4,\n,,,,,\n";
-        let pupils = read("roll.csv", text.as_bytes()).expect("a roll");
+        let Roll { pupils, needs } = read("roll.csv", text.as_bytes()).expect("a roll");
+        assert!(needs.is_empty());
         assert_eq!(pupils.len(), 2);
         let ann = pupils.first().expect("two pupils");
         assert_eq!(
@@ -248,6 +335,78 @@ mod tests {
             told.first().expect("one").what,
             "found the pupil id P1 a second time, first in A2"
         );
+    }
+
+    #[test]
+    fn needs_are_read_and_are_no_groups() {
+        let text = "pupil id,name,class,year,Print size,TINT,word card,questions per page,table\n\
+                    P1,Ann,Maple,4,24,cream,yes,1,red\nP2,Ben,Maple,4,,,,,red\n\
+                    P3,Cat,Maple,4,usual,,no,,\n";
+        let roll = read("roll.csv", text.as_bytes()).expect("a roll");
+        let class = need::Class {
+            usual: need::Needs {
+                print_size: need::PrintSize::Point18,
+                ..need::Needs::default()
+            },
+            own: roll.needs,
+        };
+        let ann = class.of("P1");
+        assert_eq!(ann.print_size, need::PrintSize::Point24);
+        assert_eq!(ann.tint, need::Tint::Cream);
+        assert_eq!(ann.word_card, need::WordCard::With);
+        assert_eq!(ann.questions_a_page, Some(1));
+        assert_eq!(class.of("P2"), class.usual);
+        assert_eq!(class.of("P3").print_size, need::PrintSize::Usual);
+        for pupil in &roll.pupils {
+            assert!(pupil.groups.keys().all(|heading| heading == "table"));
+        }
+    }
+
+    #[test]
+    fn needs_that_cannot_be_met_are_told_at_once() {
+        let text = "pupil id,name,class,year,print size,spacing,tint,word card,answers apart,\
+                    questions a page\n\
+                    P1,Ann,Maple,4,20,double,plaid,18,perhaps,0\n";
+        let told: Vec<String> = read("roll.csv", text.as_bytes())
+            .expect_err("six problems")
+            .iter()
+            .map(|problem| format!("{}: {}", problem.place, problem.what))
+            .collect();
+        assert_eq!(
+            told,
+            [
+                "roll.csv: E2: print size: found 20, looked for 18, 24, 36 or usual",
+                "roll.csv: F2: spacing: found double, looked for wide or usual",
+                "roll.csv: G2: tint: found plaid, looked for cream, yellow, peach, pink, blue, \
+                 green or none",
+                "roll.csv: H2: word card: found 18, looked for yes or no",
+                "roll.csv: I2: answers apart: found perhaps, looked for yes or no",
+                "roll.csv: J2: questions a page: found 0, looked for a whole number from 1 to 20, \
+                 or usual",
+            ]
+        );
+    }
+
+    #[test]
+    fn a_need_with_a_slip_in_its_heading_does_not_become_a_group() {
+        for (heading, what) in [
+            (
+                "print sise",
+                "found the heading print sise, almost print size",
+            ),
+            (
+                "tint,paper tint",
+                "found the heading paper tint a second time",
+            ),
+        ] {
+            let columns = heading.split(',').count();
+            let text = format!(
+                "pupil id,name,class,year,{heading}\nP1,Ann,Maple,4{}\n",
+                ",".repeat(columns)
+            );
+            let told = read("roll.csv", text.as_bytes()).expect_err("a heading is wrong");
+            assert_eq!(told.first().expect("one").what, what);
+        }
     }
 
     #[test]
