@@ -40,6 +40,8 @@ pub enum Command {
     Mark(MarkArguments),
     /// Review marked homeworks over classes, years and terms
     Review(ReviewArguments),
+    /// Write feedback on paper from a marked homework: a page for the class, notes to stick in
+    Feedback(FeedbackArguments),
     /// Look at question banks and find what is wrong with them
     Bank(BankArguments),
     /// Work out a mechanism of your own, in words and as a table
@@ -162,6 +164,40 @@ pub struct ReviewArguments {
     /// The school's policy; the usual one if left out
     #[arg(long, value_name = "FILE")]
     pub policy: Option<PathBuf>,
+}
+
+/// What `feedback` takes.
+#[derive(Debug, Clone, PartialEq, Eq, Args)]
+#[command(after_help = "Examples:\n  \
+    toothmark feedback week-12/marked.json\n  \
+    toothmark feedback week-12/marked.json --marks --out week-12-feedback\n  \
+    toothmark feedback --show-words > our-words.toml\n  \
+    toothmark feedback week-12/marked.json --words our-words.toml\n\n\
+    It writes feedback.pdf: a page for the class's own teacher, then a note for each pupil\n\
+    in roll order, four on a page, to cut out and stick in. Examples are worked in numbers\n\
+    that no pupil had. Answers that wait for a person's look count neither way.")]
+pub struct FeedbackArguments {
+    /// A marked homework: its marked.json, or the folder where that is
+    #[arg(value_name = "MARKED", required_unless_present = "show_words")]
+    pub marked: Option<PathBuf>,
+    /// The homework's record; `homework.json` beside the marks if left out
+    #[arg(long, value_name = "FILE")]
+    pub homework: Option<PathBuf>,
+    /// The school's own words; the usual ones if left out
+    #[arg(long, value_name = "FILE")]
+    pub words: Option<PathBuf>,
+    /// Only write out the words, every line with what it is for, as a file to start from
+    #[arg(long, conflicts_with_all = ["marked", "homework", "marks", "seed", "out"])]
+    pub show_words: bool,
+    /// Tell the marks on the pupils' notes
+    #[arg(long)]
+    pub marks: bool,
+    /// A word that fixes the numbers of the examples; the homework's code if left out
+    #[arg(long, value_name = "TEXT")]
+    pub seed: Option<String>,
+    /// The folder to write into; beside the marks if left out
+    #[arg(long, value_name = "DIR")]
+    pub out: Option<PathBuf>,
 }
 
 /// What `bank` takes.

@@ -7,6 +7,7 @@ pub mod bank;
 pub mod clock;
 pub mod console;
 pub mod earlier;
+pub mod feedback;
 pub mod files;
 pub mod mark;
 pub mod review;
@@ -32,6 +33,7 @@ pub fn run(
         cli::Command::Set(arguments) => set::run(arguments, console),
         cli::Command::Mark(arguments) => mark::run(arguments, console),
         cli::Command::Review(arguments) => review::run(arguments, console),
+        cli::Command::Feedback(arguments) => feedback::run(arguments, console),
         cli::Command::Bank(arguments) => bank::run(arguments, console),
         cli::Command::Solve(arguments) => solve::run(arguments, console),
         cli::Command::Tour(arguments) => tour::run(arguments, console),

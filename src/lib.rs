@@ -12,6 +12,7 @@ pub mod bank;
 pub mod cli;
 pub mod commands;
 pub mod drawing;
+pub mod feedback;
 pub mod gears;
 pub mod homework;
 pub mod item;

@@ -1,6 +1,6 @@
-//! Sheets and mark schemes on paper, typeset with typst.
+//! Sheets, mark schemes and feedback on paper, typeset with typst.
 //!
-//! Takes a [`homework::Homework`]; gives the bytes of a PDF. The pages are
+//! Takes a [`homework::Homework`] or what is to be said; gives the bytes of a PDF. The pages are
 //! described by the templates beside this file (`paper/*.typ`), which get
 //! everything they print as data: nothing that a person typed ever becomes
 //! part of a template. The files are tagged for screen readers (PDF/UA-1), and
@@ -8,6 +8,7 @@
 //! earns a mark, which lower floors know.
 
 use crate::drawing;
+use crate::feedback;
 use crate::gears::fault;
 use crate::homework;
 use std::fmt;
@@ -16,6 +17,7 @@ mod album;
 mod clean;
 mod fonts;
 mod key;
+mod notes;
 mod picture;
 mod said;
 mod scheme;
@@ -87,6 +89,17 @@ pub fn mark_scheme(homework: &homework::Homework) -> Result<Vec<u8>, PaperError>
     typeset::export(&pages, &stamp)
 }
 
+/// Returns `feedback.pdf`: a page for each class's own teacher, then a note for each
+/// pupil to cut out, in roll order.
+///
+/// # Errors
+///
+/// [`PaperError::Typesetting`] as for [`sheets`].
+pub fn feedback(feedback: &feedback::Feedback) -> Result<Vec<u8>, PaperError> {
+    let (pages, stamp) = feedback_pages(feedback)?;
+    typeset::export(&pages, &stamp)
+}
+
 /// Returns a drawing as a PNG picture, 300 dots to an inch.
 ///
 /// # Errors
@@ -122,6 +135,20 @@ fn scheme_pages(
     let data = scheme::data(homework)?;
     let pages = typeset::lay_out(typeset::Template::MarkScheme, &data, Vec::new())?;
     Ok((pages, stamp(homework, "mark-scheme")))
+}
+
+/// Lays out feedback.
+fn feedback_pages(
+    feedback: &feedback::Feedback,
+) -> Result<(typeset::Pages, typeset::Stamp), PaperError> {
+    let mut album = album::Album::default();
+    let data = notes::data(feedback, &mut album);
+    let pages = typeset::lay_out(typeset::Template::Feedback, &data, album.into_bytes())?;
+    let stamp = typeset::Stamp {
+        ident: format!("toothmark/{}/feedback", feedback.code),
+        date: feedback.marked_on.clone(),
+    };
+    Ok((pages, stamp))
 }
 
 /// What makes this document's file the same every time, and no other's.

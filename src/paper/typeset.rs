@@ -28,6 +28,8 @@ pub(super) enum Template {
     Sheets,
     /// The mark scheme.
     MarkScheme,
+    /// Feedback to a class and its pupils.
+    Feedback,
     /// One drawing by itself.
     Drawing,
 }
@@ -50,6 +52,7 @@ impl Template {
         match self {
             Self::Sheets => include_str!("sheets.typ"),
             Self::MarkScheme => include_str!("mark-scheme.typ"),
+            Self::Feedback => include_str!("notes.typ"),
             Self::Drawing => include_str!("drawing.typ"),
         }
     }
