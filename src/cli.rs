@@ -42,6 +42,8 @@ pub enum Command {
     Review(ReviewArguments),
     /// Write feedback on paper from a marked homework: a page for the class, notes to stick in
     Feedback(FeedbackArguments),
+    /// Make task cards for work with real gears: predict, try, explain
+    Cards(CardsArguments),
     /// Look at question banks and find what is wrong with them
     Bank(BankArguments),
     /// Work out a mechanism of your own, in words and as a table
@@ -197,6 +199,33 @@ pub struct FeedbackArguments {
     pub seed: Option<String>,
     /// The folder to write into; beside the marks if left out
     #[arg(long, value_name = "DIR")]
+    pub out: Option<PathBuf>,
+}
+
+/// What `cards` takes.
+#[derive(Debug, Clone, PartialEq, Eq, Args)]
+#[command(after_help = "Examples:\n  \
+    toothmark cards --level 3-4 --out cards\n  \
+    toothmark cards --level 6 --skill gearboxes speed --out cards\n  \
+    toothmark cards --show-tasks > our-tasks.toml\n  \
+    toothmark cards --level 4 --tasks our-tasks.toml --out cards\n\n\
+    It writes cards.pdf for pupils and cards-for-the-teacher.pdf with answers and cautions.\n\
+    The cards approve nothing: your school's risk assessment and local rules come first.")]
+pub struct CardsArguments {
+    /// A level from 1 to 8, or a span such as 3-5
+    #[arg(long, value_name = "L[-M]", value_parser = level_span, required_unless_present = "show_tasks")]
+    pub level: Option<LevelSpan>,
+    /// Only these skills; all of them if none is named
+    #[arg(long, num_args = 1.., value_name = "SKILL", value_parser = SKILLS)]
+    pub skill: Vec<String>,
+    /// The school's own tasks; those that come with the program if left out
+    #[arg(long, value_name = "FILE")]
+    pub tasks: Option<PathBuf>,
+    /// Only write out the tasks that come with the program, as a file to start from
+    #[arg(long, conflicts_with_all = ["level", "skill", "tasks", "out"])]
+    pub show_tasks: bool,
+    /// The folder to write into
+    #[arg(long, value_name = "DIR", required_unless_present = "show_tasks")]
     pub out: Option<PathBuf>,
 }
 

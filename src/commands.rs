@@ -4,6 +4,7 @@
 //! typed; gives nothing, or every [`problem::Problem`] at once.
 
 pub mod bank;
+pub mod cards;
 pub mod clock;
 pub mod console;
 pub mod earlier;
@@ -34,6 +35,7 @@ pub fn run(
         cli::Command::Mark(arguments) => mark::run(arguments, console),
         cli::Command::Review(arguments) => review::run(arguments, console),
         cli::Command::Feedback(arguments) => feedback::run(arguments, console),
+        cli::Command::Cards(arguments) => cards::run(arguments, console),
         cli::Command::Bank(arguments) => bank::run(arguments, console),
         cli::Command::Solve(arguments) => solve::run(arguments, console),
         cli::Command::Tour(arguments) => tour::run(arguments, console),

@@ -52,8 +52,6 @@ pub struct Feedback {
     pub title: String,
     /// The date of marking, ISO 8601.
     pub marked_on: String,
-    /// What stands above what to practise.
-    pub practise: String,
     /// A page for each class, in the order of the roll.
     pub classes: Vec<class::Page>,
     /// A note for each pupil, in the order of the roll.
@@ -75,6 +73,8 @@ pub struct Note {
     pub can: Vec<String>,
     /// The marks, where they are told.
     pub marks: String,
+    /// What stands above what to practise.
+    pub heading: String,
     /// What to practise, in a sentence or two; nothing for who was excused.
     pub practise: String,
     /// A question worked.
@@ -140,7 +140,6 @@ pub fn give(request: &Request<'_>) -> Result<Feedback, Vec<problem::Problem>> {
         code: marked.code.clone(),
         title: marked.title.clone(),
         marked_on: marked.marked_on.clone(),
-        practise: request.words.line(line::Line::Practise, &[]),
         classes: class::pages(request, &examples),
         notes,
         waiting: marks.filter(|mark| !mark.check.is_empty()).count(),

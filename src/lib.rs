@@ -21,6 +21,7 @@ pub mod marking;
 pub mod misconception;
 pub mod number;
 pub mod paper;
+pub mod practical;
 pub mod problem;
 pub mod seed;
 pub mod statistics;

@@ -1,4 +1,4 @@
-//! Sheets, mark schemes and feedback on paper, typeset with typst.
+//! Sheets, mark schemes, feedback and task cards on paper, typeset with typst.
 //!
 //! Takes a [`homework::Homework`] or what is to be said; gives the bytes of a PDF. The pages are
 //! described by the templates beside this file (`paper/*.typ`), which get
@@ -11,9 +11,11 @@ use crate::drawing;
 use crate::feedback;
 use crate::gears::fault;
 use crate::homework;
+use crate::practical::card;
 use std::fmt;
 
 mod album;
+mod cards;
 mod clean;
 mod fonts;
 mod key;
@@ -100,6 +102,38 @@ pub fn feedback(feedback: &feedback::Feedback) -> Result<Vec<u8>, PaperError> {
     typeset::export(&pages, &stamp)
 }
 
+/// Task cards to print.
+#[derive(Debug, Clone, Copy)]
+pub struct Cards<'a> {
+    /// The title of the tasks.
+    pub title: &'a str,
+    /// Their edition.
+    pub edition: &'a str,
+    /// The cards, in the order of printing.
+    pub cards: &'a [card::Card<'a>],
+}
+
+/// Returns `cards.pdf`: a card a page for pupils, without answers.
+///
+/// # Errors
+///
+/// [`PaperError::Typesetting`] as for [`sheets`].
+pub fn cards(cards: &Cards<'_>) -> Result<Vec<u8>, PaperError> {
+    let (pages, stamp) = card_pages(cards, cards::Side::Pupils)?;
+    typeset::export(&pages, &stamp)
+}
+
+/// Returns `cards-for-the-teacher.pdf`: the answers, worked, what pupils may predict
+/// instead, and every caution.
+///
+/// # Errors
+///
+/// [`PaperError::Typesetting`] as for [`sheets`].
+pub fn teacher_cards(cards: &Cards<'_>) -> Result<Vec<u8>, PaperError> {
+    let (pages, stamp) = card_pages(cards, cards::Side::Teacher)?;
+    typeset::export(&pages, &stamp)
+}
+
 /// Returns a drawing as a PNG picture, 300 dots to an inch.
 ///
 /// # Errors
@@ -147,6 +181,26 @@ fn feedback_pages(
     let stamp = typeset::Stamp {
         ident: format!("toothmark/{}/feedback", feedback.code),
         date: feedback.marked_on.clone(),
+    };
+    Ok((pages, stamp))
+}
+
+/// Lays out task cards.
+fn card_pages(
+    cards: &Cards<'_>,
+    side: cards::Side,
+) -> Result<(typeset::Pages, typeset::Stamp), PaperError> {
+    let mut album = album::Album::default();
+    let data = cards::data(cards, side, &mut album);
+    let (template, name) = match side {
+        cards::Side::Pupils => (typeset::Template::Cards, "cards"),
+        cards::Side::Teacher => (typeset::Template::TeacherCards, "cards-for-the-teacher"),
+    };
+    let pages = typeset::lay_out(template, &data, album.into_bytes())?;
+    let ids: Vec<&str> = cards.cards.iter().map(|it| it.task.id.as_str()).collect();
+    let stamp = typeset::Stamp {
+        ident: format!("toothmark/{}/{name}/{}", cards.edition, ids.join("/")),
+        date: String::new(),
     };
     Ok((pages, stamp))
 }

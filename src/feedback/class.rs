@@ -228,7 +228,7 @@ fn ideas<'m>(entries: &[&'m marking::MarkedPupil]) -> Vec<Need<'m>> {
     needs
 }
 
-/// Skills in which pupils lost more than half of the marks.
+/// Skills in which pupils lost more than half of two marks or more.
 fn skills<'m>(entries: &[&'m marking::MarkedPupil]) -> Vec<Need<'m>> {
     let mut needs: Vec<Need<'m>> = Vec::new();
     for skill in level::SKILLS {
@@ -239,7 +239,9 @@ fn skills<'m>(entries: &[&'m marking::MarkedPupil]) -> Vec<Need<'m>> {
                 let skills = note::skills(entry);
                 let found = skills.get(&skill);
                 note::standing(entry) == feedback::Standing::Usual
-                    && found.is_some_and(|(marks, out_of)| marks * 2 < *out_of)
+                    && found.is_some_and(|(marks, out_of)| {
+                        *out_of >= note::FEWEST_MARKS && marks * 2 < *out_of
+                    })
             })
             .collect();
         let shown = pupils.first().and_then(|entry| {

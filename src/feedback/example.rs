@@ -107,13 +107,29 @@ pub(super) fn bare_number(number: &str) -> &str {
     number.strip_prefix('Q').unwrap_or(number)
 }
 
-/// An answer as it is written down; of an explanation what is explained and why.
+/// An answer as it is written down; of an explanation what is explained, with one
+/// reason.
 fn said(fact: &ask::Fact, item: &item::Item) -> String {
-    match &item.form {
-        answer::Form::Explanation(_) => wording::fact(&item.mechanism, &item.ask, fact),
-        answer::Form::Number { .. }
-        | answer::Form::Ratio { .. }
-        | answer::Form::List { .. }
-        | answer::Form::Gears { .. } => answer::expected(fact, &item.form),
+    let expected = answer::expected(fact, &item.form);
+    match (&item.form, fact) {
+        (answer::Form::Explanation(explaining), ask::Fact::Reasons(reasons)) => {
+            let shown = explaining.shown(&reasons.conclusion);
+            match reasons.key.first() {
+                Some(idea) => format!("{shown}, because {}", idea.name()),
+                None => shown,
+            }
+        }
+        // A child reads "turns a minute" where a teacher's list has "rpm".
+        (answer::Form::Number { unit, .. }, _) => match expected.strip_suffix(unit.text()) {
+            Some(number) => format!("{number}{}", wording::answer_unit(*unit)),
+            None => expected,
+        },
+        (
+            answer::Form::Explanation(_)
+            | answer::Form::Ratio { .. }
+            | answer::Form::List { .. }
+            | answer::Form::Gears { .. },
+            _,
+        ) => expected,
     }
 }

@@ -23,6 +23,8 @@ pub(super) enum Line {
     RightSoFar,
     /// Above what to practise.
     Practise,
+    /// Above what to do where there is nothing to practise.
+    Further,
     /// What to do where everything is right.
     Stretch,
     /// What to do where something is left.
@@ -172,6 +174,14 @@ pub(super) const LINES: &[Known] = &[
         usual: "Practise this",
     },
     Known {
+        line: Line::Further,
+        table: NOTE,
+        key: "further",
+        meaning: "Above what to do next, where there is nothing to practise yet.",
+        places: &[],
+        usual: "What next",
+    },
+    Known {
         line: Line::Stretch,
         table: NOTE,
         key: "stretch",
@@ -295,7 +305,7 @@ pub(super) const LINES: &[Known] = &[
         line: Line::AgainSkill,
         table: CLASS,
         key: "again_skill",
-        meaning: "A skill in which pupils lost more than half of the marks.",
+        meaning: "A skill of two marks or more in which pupils lost more than half of them.",
         places: &["skill"],
         usual: "{skill}: more than half of the marks lost",
     },

@@ -10,8 +10,8 @@ use std::collections::BTreeMap;
 
 /// The most skills that a note names.
 const MOST_SKILLS: usize = 3;
-/// The fewest marks earned in a skill that say something: one may be luck.
-const FEWEST_MARKS: u32 = 2;
+/// The fewest marks in a skill that say something of a pupil: one may be luck.
+pub(super) const FEWEST_MARKS: u32 = 2;
 
 /// Returns what to say to a pupil.
 pub(super) fn note(
@@ -31,6 +31,18 @@ pub(super) fn note(
         opening: opening(request, entry, standing, !can.is_empty()),
         can,
         marks: marks(request, entry, standing),
+        heading: request.words.line(
+            match standing {
+                feedback::Standing::Usual => line::Line::Practise,
+                feedback::Standing::Absent
+                | feedback::Standing::Excused
+                | feedback::Standing::Blank
+                | feedback::Standing::Waiting
+                | feedback::Standing::AllRight
+                | feedback::Standing::RightSoFar => line::Line::Further,
+            },
+            &[],
+        ),
         practise,
         example: item.and_then(|item| examples.of(item)),
     }

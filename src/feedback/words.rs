@@ -371,7 +371,7 @@ mod tests {
                 "words.toml:7:11: `waiting` has 241 characters, more than 240 (say it in fewer \
                  words, so that it fits on a note)",
                 "words.toml:8:8: unknown key `turn` (did you mean `turns`?)",
-                "words.toml:11:7: `say`: unknown place {name} (this line has no places)",
+                "words.toml:11:8: `say`: unknown place {name} (this line has no places)",
                 "words.toml:12:2: unknown key `notes` (did you mean `note`?)",
             ]
         );

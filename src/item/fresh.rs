@@ -7,6 +7,7 @@ use crate::answer;
 use crate::gears::ask;
 use crate::gears::mechanism;
 use crate::gears::solve;
+use crate::gears::step;
 use crate::gears::vary;
 use crate::item;
 use crate::item::apart;
@@ -14,6 +15,7 @@ use crate::item::measure;
 use crate::item::obey;
 use crate::level;
 use crate::level::feature;
+use crate::level::rule;
 use crate::misconception;
 use crate::number;
 use crate::seed;
@@ -49,21 +51,22 @@ pub fn like(
     taken: &[&mechanism::Mechanism],
     stream: &mut seed::Stream,
 ) -> Option<item::Item> {
-    let own = measured(item, &item.mechanism, &item.ask)?.1;
-    let mut nearest: Option<(u8, item::Item)> = None;
+    let own = measured(item, &item.mechanism, &item.ask)?.measure;
+    let mut nearest: Option<((u8, rule::Awkwardness), item::Item)> = None;
     for _ in 0..ATTEMPTS {
         let (mechanism, ask) = drawn(item, stream);
         if mechanism == item.mechanism || taken.contains(&&mechanism) {
             continue;
         }
-        let Some((form, measure)) = measured(item, &mechanism, &ask) else {
+        let Some(found) = measured(item, &mechanism, &ask) else {
             continue;
         };
-        let distance = distance(&own, &measure);
+        // Of those as hard, the one whose working has the kindest numbers.
+        let distance = (distance(&own, &found.measure), found.working);
         if nearest.as_ref().is_none_or(|(least, _)| distance < *least) {
-            nearest = Some((distance, told(item, mechanism, ask, form)));
+            nearest = Some((distance, told(item, mechanism, ask, found.form)));
         }
-        if distance == 0 {
+        if distance == (0, rule::Awkwardness::Whole) {
             break;
         }
     }
@@ -118,13 +121,21 @@ fn told(
     }
 }
 
+/// A question that its level allows.
+struct Measured {
+    form: answer::Form,
+    measure: measure::Measure,
+    /// The most awkward number of turns on the way.
+    working: rule::Awkwardness,
+}
+
 /// The form and the measures of a question of the item's level; nothing where the level
 /// does not allow it, or it cannot tell ways of thinking apart.
 fn measured(
     item: &item::Item,
     mechanism: &mechanism::Mechanism,
     ask: &ask::Ask,
-) -> Option<(answer::Form, measure::Measure)> {
+) -> Option<Measured> {
     let (fewest, most) = item.level.rule().teeth;
     let fits = |part| feature::teeth(part).is_none_or(|teeth| (fewest..=most).contains(&teeth));
     let is_own = *mechanism == item.mechanism;
@@ -150,7 +161,45 @@ fn measured(
     }
     let traces = apart::traces(&worked.fact, &predictions);
     let measure = measure::of(mechanism, ask, &worked, &form, &traces);
-    Some((form, measure))
+    Some(Measured {
+        form,
+        measure,
+        working: most_awkward(&worked.steps),
+    })
+}
+
+/// The most awkward movement in a working.
+fn most_awkward(steps: &[step::Step]) -> rule::Awkwardness {
+    let moved = steps.iter().filter_map(|step| match step {
+        step::Step::Drive { after, .. } => after.as_ref(),
+        step::Step::Start { .. }
+        | step::Step::SameAxle { .. }
+        | step::Step::Joined { .. }
+        | step::Step::OverTime { .. }
+        | step::Step::Travel { .. }
+        | step::Step::Planetary { .. }
+        | step::Step::OnCarrier { .. }
+        | step::Step::ForceAcross { .. }
+        | step::Step::ForceTimesArm { .. }
+        | step::Step::MissingCount { .. }
+        | step::Step::CountFromSum { .. }
+        | step::Step::Diameter { .. }
+        | step::Step::Distance { .. }
+        | step::Step::Simplify { .. }
+        | step::Step::CountMeshes { .. }
+        | step::Step::Loop { .. }
+        | step::Step::ToothSizes { .. }
+        | step::Step::WormHolds { .. }
+        | step::Step::Stage { .. }
+        | step::Step::CommonMultiple { .. }
+        | step::Step::Chosen { .. }
+        | step::Step::Compare { .. }
+        | step::Step::Role { .. } => None,
+    });
+    moved
+        .map(|movement| measure::awkwardness(movement.value))
+        .max()
+        .unwrap_or(rule::Awkwardness::Whole)
 }
 
 /// What the answer should look like: as in the item.

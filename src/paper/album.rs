@@ -50,14 +50,24 @@ impl Album {
     pub(super) fn figure(&mut self, items: &[&item::Item], room: &Room) -> Option<Figure> {
         let mechanism = whole(items)?;
         let asks: Vec<ask::Ask> = items.iter().map(|item| item.ask.clone()).collect();
-        let mut key = notation::write(&mechanism);
-        key.extend(asks.iter().map(|ask| notation::write_ask(ask, &mechanism)));
+        self.of(&mechanism, &asks, room)
+    }
+
+    /// Returns the drawing of a mechanism of which something is asked, if there is one.
+    pub(super) fn of(
+        &mut self,
+        mechanism: &mechanism::Mechanism,
+        asks: &[ask::Ask],
+        room: &Room,
+    ) -> Option<Figure> {
+        let mut key = notation::write(mechanism);
+        key.extend(asks.iter().map(|ask| notation::write_ask(ask, mechanism)));
         key.push(format!("{room:?}"));
         let key = key.join("\n");
         if let Some(known) = self.figures.get(&key) {
             return known.clone();
         }
-        let figure = self.draw(&mechanism, &asks, room);
+        let figure = self.draw(mechanism, asks, room);
         self.figures.insert(key, figure.clone());
         figure
     }

@@ -123,7 +123,7 @@ pub(super) fn data(feedback: &feedback::Feedback, album: &mut album::Album) -> D
         notes: feedback
             .notes
             .iter()
-            .map(|entry| note(feedback, entry, album))
+            .map(|entry| note(entry, album))
             .collect(),
     }
 }
@@ -169,7 +169,7 @@ fn name(pupil: &homework::Pupil) -> String {
     sheet::name(pupil)
 }
 
-fn note(feedback: &feedback::Feedback, entry: &feedback::Note, album: &mut album::Album) -> Note {
+fn note(entry: &feedback::Note, album: &mut album::Album) -> Note {
     let beginner = level::Level::new(2);
     let level = entry.example.as_ref().map(|example| example.item.level);
     Note {
@@ -177,7 +177,7 @@ fn note(feedback: &feedback::Feedback, entry: &feedback::Note, album: &mut album
         opening: entry.opening.clone(),
         can: entry.can.clone(),
         marks: entry.marks.clone(),
-        practise_heading: feedback.practise.clone(),
+        practise_heading: entry.heading.clone(),
         practise: entry.practise.clone(),
         large: level.is_some() && level <= beginner,
         example: entry

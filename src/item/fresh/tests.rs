@@ -112,12 +112,12 @@ fn a_fresh_question_is_as_hard_as_the_old_one() {
     );
     let own = measured(&item, &item.mechanism, &item.ask)
         .expect("solved")
-        .1;
+        .measure;
     for number in 0..12 {
         let fresh = drawn(&item, number).expect("there are many");
         let measure = measured(&fresh, &fresh.mechanism, &fresh.ask)
             .expect("solved")
-            .1;
+            .measure;
         assert_eq!(measure, own, "{}", fresh.story);
     }
 }
@@ -148,6 +148,18 @@ fn what_is_taken_is_not_drawn() {
     let mut stream = seed::Stream::named(&["fresh"], 1);
     let second = like(&item, &[&first.mechanism], &mut stream).expect("there are many");
     assert_ne!(second.mechanism, first.mechanism);
+}
+
+#[test]
+fn a_comparison_is_worked_in_kind_numbers() {
+    let item = item(
+        &["pulley A 30 mm drives pulley B 80 mm by belt"],
+        "faster of A, B",
+        2,
+    );
+    let fresh = drawn(&item, 2).expect("there are many");
+    let found = measured(&fresh, &fresh.mechanism, &fresh.ask).expect("solved");
+    assert!(found.working <= rule::Awkwardness::Half, "{}", fresh.story);
 }
 
 #[test]
