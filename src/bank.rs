@@ -15,6 +15,7 @@ use sha2::Sha256;
 mod check;
 mod draft;
 mod explains;
+pub mod heading;
 mod load;
 pub mod pattern;
 mod probe;
@@ -176,7 +177,7 @@ fn stamp(reader: &mut table::Reader, entries: &table::Table) -> Option<(String, 
     reader.known_keys(entries, &["id", "title", "edition"]);
     let id = reader.needed_text(entries, "id");
     if let Some(id) = &id {
-        draft::check_id(reader, "id", id);
+        heading::check_id(reader, "id", id);
     }
     let title = reader.needed_text(entries, "title");
     let edition = reader.needed_text(entries, "edition");

@@ -41,6 +41,10 @@ pub enum Command {
     Mark(MarkArguments),
     /// Review marked homeworks over classes, years and terms
     Review(ReviewArguments),
+    /// Write feedback on paper from a marked homework: a page for the class, notes to stick in
+    Feedback(FeedbackArguments),
+    /// Make task cards for work with real gears: predict, try, explain
+    Cards(CardsArguments),
     /// Look at question banks and find what is wrong with them
     Bank(BankArguments),
     /// Work out a mechanism of your own, in words and as a table
@@ -222,6 +226,67 @@ pub struct ReviewArguments {
     /// The school's policy; the usual one if left out
     #[arg(long, value_name = "FILE")]
     pub policy: Option<PathBuf>,
+}
+
+/// What `feedback` takes.
+#[derive(Debug, Clone, PartialEq, Eq, Args)]
+#[command(after_help = "Examples:\n  \
+    toothmark feedback week-12/marked.json\n  \
+    toothmark feedback week-12/marked.json --marks --out week-12-feedback\n  \
+    toothmark feedback --show-words > our-words.toml\n  \
+    toothmark feedback week-12/marked.json --words our-words.toml\n\n\
+    It writes feedback.pdf: a page for the class's own teacher, then a note for each pupil\n\
+    in roll order, four on a page, to cut out and stick in. Examples are worked in numbers\n\
+    that no pupil had. Answers that wait for a person's look count neither way.")]
+pub struct FeedbackArguments {
+    /// A marked homework: its marked.json, or the folder where that is
+    #[arg(value_name = "MARKED", required_unless_present = "show_words")]
+    pub marked: Option<PathBuf>,
+    /// The homework's record; `homework.json` beside the marks if left out
+    #[arg(long, value_name = "FILE")]
+    pub homework: Option<PathBuf>,
+    /// The school's own words; the usual ones if left out
+    #[arg(long, value_name = "FILE")]
+    pub words: Option<PathBuf>,
+    /// Only write out the words, every line with what it is for, as a file to start from
+    #[arg(long, conflicts_with_all = ["marked", "homework", "marks", "seed", "out"])]
+    pub show_words: bool,
+    /// Tell the marks on the pupils' notes
+    #[arg(long)]
+    pub marks: bool,
+    /// A word that fixes the numbers of the examples; the homework's code if left out
+    #[arg(long, value_name = "TEXT")]
+    pub seed: Option<String>,
+    /// The folder to write into; beside the marks if left out
+    #[arg(long, value_name = "DIR")]
+    pub out: Option<PathBuf>,
+}
+
+/// What `cards` takes.
+#[derive(Debug, Clone, PartialEq, Eq, Args)]
+#[command(after_help = "Examples:\n  \
+    toothmark cards --level 3-4 --out cards\n  \
+    toothmark cards --level 6 --skill gearboxes speed --out cards\n  \
+    toothmark cards --show-tasks > our-tasks.toml\n  \
+    toothmark cards --level 4 --tasks our-tasks.toml --out cards\n\n\
+    It writes cards.pdf for pupils and cards-for-the-teacher.pdf with answers and cautions.\n\
+    The cards approve nothing: your school's risk assessment and local rules come first.")]
+pub struct CardsArguments {
+    /// A level from 1 to 8, or a span such as 3-5
+    #[arg(long, value_name = "L[-M]", value_parser = level_span, required_unless_present = "show_tasks")]
+    pub level: Option<LevelSpan>,
+    /// Only these skills; all of them if none is named
+    #[arg(long, num_args = 1.., value_name = "SKILL", value_parser = SKILLS)]
+    pub skill: Vec<String>,
+    /// The school's own tasks; those that come with the program if left out
+    #[arg(long, value_name = "FILE")]
+    pub tasks: Option<PathBuf>,
+    /// Only write out the tasks that come with the program, as a file to start from
+    #[arg(long, conflicts_with_all = ["level", "skill", "tasks", "out"])]
+    pub show_tasks: bool,
+    /// The folder to write into
+    #[arg(long, value_name = "DIR", required_unless_present = "show_tasks")]
+    pub out: Option<PathBuf>,
 }
 
 /// What `bank` takes.

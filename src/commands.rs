@@ -4,9 +4,11 @@
 //! typed; gives nothing, or every [`problem::Problem`] at once.
 
 pub mod bank;
+pub mod cards;
 pub mod clock;
 pub mod console;
 pub mod earlier;
+pub mod feedback;
 pub mod files;
 pub mod mark;
 pub mod review;
@@ -33,6 +35,8 @@ pub fn run(
         cli::Command::Set(arguments) => set::run(arguments, console),
         cli::Command::Mark(arguments) => mark::run(arguments, console),
         cli::Command::Review(arguments) => review::run(arguments, console),
+        cli::Command::Feedback(arguments) => feedback::run(arguments, console),
+        cli::Command::Cards(arguments) => cards::run(arguments, console),
         cli::Command::Bank(arguments) => bank::run(arguments, console),
         cli::Command::Solve(arguments) => solve::run(arguments, console),
         cli::Command::Show(arguments) => show::run(arguments, console),

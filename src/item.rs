@@ -10,6 +10,7 @@ use crate::gears::mechanism;
 use crate::level;
 
 pub mod apart;
+pub mod fresh;
 pub mod measure;
 mod obey;
 pub mod pool;

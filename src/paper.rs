@@ -1,6 +1,6 @@
-//! Sheets and mark schemes on paper, typeset with typst.
+//! Sheets, mark schemes, feedback and task cards on paper, typeset with typst.
 //!
-//! Takes a [`homework::Homework`]; gives the bytes of a PDF. The pages are
+//! Takes a [`homework::Homework`] or what is to be said; gives the bytes of a PDF. The pages are
 //! described by the templates beside this file (`paper/*.typ`), which get
 //! everything they print as data: nothing that a person typed ever becomes
 //! part of a template. The files are tagged for screen readers (PDF/UA-1), and
@@ -8,16 +8,20 @@
 //! earns a mark, which lower floors know.
 
 use crate::drawing;
+use crate::feedback;
 use crate::gears::fault;
 use crate::homework;
 use crate::need;
+use crate::practical::card;
 use std::fmt;
 
 mod album;
+mod cards;
 mod clean;
 mod fonts;
 mod key;
 mod look;
+mod notes;
 mod picture;
 mod said;
 mod scheme;
@@ -91,6 +95,49 @@ pub fn mark_scheme(homework: &homework::Homework) -> Result<Vec<u8>, PaperError>
     typeset::export(&pages, &stamp)
 }
 
+/// Returns `feedback.pdf`: a page for each class's own teacher, then a note for each
+/// pupil to cut out, in roll order.
+///
+/// # Errors
+///
+/// [`PaperError::Typesetting`] as for [`sheets`].
+pub fn feedback(feedback: &feedback::Feedback) -> Result<Vec<u8>, PaperError> {
+    let (pages, stamp) = feedback_pages(feedback)?;
+    typeset::export(&pages, &stamp)
+}
+
+/// Task cards to print.
+#[derive(Debug, Clone, Copy)]
+pub struct Cards<'a> {
+    /// The title of the tasks.
+    pub title: &'a str,
+    /// Their edition.
+    pub edition: &'a str,
+    /// The cards, in the order of printing.
+    pub cards: &'a [card::Card<'a>],
+}
+
+/// Returns `cards.pdf`: a card a page for pupils, without answers.
+///
+/// # Errors
+///
+/// [`PaperError::Typesetting`] as for [`sheets`].
+pub fn cards(cards: &Cards<'_>) -> Result<Vec<u8>, PaperError> {
+    let (pages, stamp) = card_pages(cards, cards::Side::Pupils)?;
+    typeset::export(&pages, &stamp)
+}
+
+/// Returns `cards-for-the-teacher.pdf`: the answers, worked, what pupils may predict
+/// instead, and every caution.
+///
+/// # Errors
+///
+/// [`PaperError::Typesetting`] as for [`sheets`].
+pub fn teacher_cards(cards: &Cards<'_>) -> Result<Vec<u8>, PaperError> {
+    let (pages, stamp) = card_pages(cards, cards::Side::Teacher)?;
+    typeset::export(&pages, &stamp)
+}
+
 /// Returns a drawing as a PNG picture, 300 dots to an inch.
 ///
 /// # Errors
@@ -126,6 +173,38 @@ fn scheme_pages(
     let data = scheme::data(homework)?;
     let pages = typeset::lay_out(typeset::Template::MarkScheme, &data, Vec::new())?;
     Ok((pages, stamp(homework, "mark-scheme")))
+}
+
+/// Lays out feedback.
+fn feedback_pages(
+    feedback: &feedback::Feedback,
+) -> Result<(typeset::Pages, typeset::Stamp), PaperError> {
+    let (data, drawings) = notes::data(feedback);
+    let pages = typeset::lay_out(typeset::Template::Feedback, &data, drawings)?;
+    let stamp = typeset::Stamp {
+        ident: format!("toothmark/{}/feedback", feedback.code),
+        date: feedback.marked_on.clone(),
+    };
+    Ok((pages, stamp))
+}
+
+/// Lays out task cards.
+fn card_pages(
+    cards: &Cards<'_>,
+    side: cards::Side,
+) -> Result<(typeset::Pages, typeset::Stamp), PaperError> {
+    let (data, drawings) = cards::data(cards, side);
+    let (template, name) = match side {
+        cards::Side::Pupils => (typeset::Template::Cards, "cards"),
+        cards::Side::Teacher => (typeset::Template::TeacherCards, "cards-for-the-teacher"),
+    };
+    let pages = typeset::lay_out(template, &data, drawings)?;
+    let ids: Vec<&str> = cards.cards.iter().map(|it| it.task.id.as_str()).collect();
+    let stamp = typeset::Stamp {
+        ident: format!("toothmark/{}/{name}/{}", cards.edition, ids.join("/")),
+        date: String::new(),
+    };
+    Ok((pages, stamp))
 }
 
 /// What makes this document's file the same every time, and no other's.

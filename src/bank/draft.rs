@@ -1,6 +1,7 @@
 //! The shape of a bank file: what stands where, before it is checked as a whole.
 
 use crate::answer;
+use crate::bank::heading;
 use crate::bank::pattern;
 use crate::bank::values;
 use crate::level;
@@ -81,12 +82,12 @@ pub(super) fn template<'t>(reader: &mut table::Reader, entries: &table::Table<'t
     reader.known_keys(entries, &known);
     let id = reader.needed_text(entries, "id");
     if let Some(id) = &id {
-        check_id(reader, "id", id);
+        heading::check_id(reader, "id", id);
     }
     let skill = reader
         .needed_text(entries, "skill")
-        .and_then(|text| skill(reader, &text));
-    let levels = levels(reader, entries);
+        .and_then(|text| heading::skill(reader, &text));
+    let levels = heading::levels(reader, entries);
     let stories = needed_lines(reader, entries, "stories");
     let mechanism = needed_lines(reader, entries, "mechanism");
     let placeholders = reader
@@ -118,83 +119,6 @@ pub(super) fn template<'t>(reader: &mut table::Reader, entries: &table::Table<'t
         placeholders,
         parts,
     }
-}
-
-/// Notes an id that is not of small letters, digits and hyphens.
-pub(super) fn check_id(reader: &mut table::Reader, key: &str, id: &table::Found<&str>) {
-    let fits = !id.value.is_empty()
-        && id.value.len() <= 60
-        && id
-            .value
-            .chars()
-            .all(|sign| sign.is_ascii_lowercase() || sign.is_ascii_digit() || sign == '-');
-    if !fits {
-        reader.fault(
-            id.at.start,
-            format!("`{key}`: found \"{}\"", id.value),
-            "use up to 60 small letters, digits and hyphens",
-        );
-    }
-}
-
-fn skill(reader: &mut table::Reader, text: &table::Found<&str>) -> Option<level::Skill> {
-    let read = text.value.parse();
-    if read.is_err() {
-        let words: Vec<&str> = level::SKILLS.iter().map(|skill| skill.text()).collect();
-        let hint = match table::nearest(text.value, &words) {
-            Some(near) => format!("did you mean \"{near}\"? There are {}", words.join(", ")),
-            None => format!("use one of {}", words.join(", ")),
-        };
-        reader.fault(
-            text.at.start,
-            format!("`skill`: \"{}\" is no skill", text.value),
-            hint,
-        );
-    }
-    read.ok()
-}
-
-fn levels(reader: &mut table::Reader, entries: &table::Table) -> Vec<level::Level> {
-    const HINT: &str = "write them as levels = [3, 4], each from 1 to 8";
-    let mut levels = Vec::new();
-    if reader.need(entries, "levels").is_none() {
-        return levels;
-    }
-    let Some(found) = reader.value(entries, "levels") else {
-        return levels;
-    };
-    let table::Value::List(list) = &found.value else {
-        let what = format!("`levels`: found {}, wanted a list", found.value.said());
-        reader.fault(found.at.start, what, HINT);
-        return levels;
-    };
-    if list.is_empty() {
-        reader.fault(found.at.start, "`levels` is empty", HINT);
-    }
-    for entry in list {
-        let read = match &entry.value {
-            table::Value::Number(digits) => digits.parse().ok().and_then(level::Level::new),
-            table::Value::Text(_)
-            | table::Value::List(_)
-            | table::Value::Table(_)
-            | table::Value::Other(_) => None,
-        };
-        match read {
-            Some(level) if levels.contains(&level) => {
-                reader.fault(
-                    entry.at.start,
-                    format!("`levels`: {level} stands there twice"),
-                    "leave one out",
-                );
-            }
-            Some(level) => levels.push(level),
-            None => {
-                let what = format!("`levels`: found {}, wanted a level", entry.value.said());
-                reader.fault(entry.at.start, what, HINT);
-            }
-        }
-    }
-    levels
 }
 
 fn several_parts<'t>(
@@ -241,28 +165,8 @@ fn part<'t>(
     } else {
         Vec::new()
     };
-    let unit = reader.text(entries, "unit").and_then(|text| {
-        let unit = answer::Unit::parse(text.value);
-        if unit.is_none() {
-            reader.fault(
-                text.at.start,
-                format!("`unit`: \"{}\" is no unit", text.value),
-                "use turns, rpm, teeth, starts, stages, mm, cm, m, N, N cm or N m",
-            );
-        }
-        unit
-    });
-    let precision = reader.text(entries, "precision").and_then(|text| {
-        let precision = answer::parse_precision(text.value);
-        if precision.is_none() {
-            reader.fault(
-                text.at.start,
-                format!("`precision`: \"{}\" is no precision", text.value),
-                "use exact, whole, \"1 place\", \"2 places\" or \"3 figures\"",
-            );
-        }
-        precision
-    });
+    let unit = heading::unit(reader, entries);
+    let precision = heading::precision(reader, entries);
     let simplest = reader.flag(entries, "simplest");
     let marks = reader.whole(entries, "marks", 1..=5);
     let working = reader.flag(entries, "working");

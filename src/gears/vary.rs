@@ -26,13 +26,39 @@ pub struct Varied {
 /// order: counts, sizes, then what is given.
 #[must_use]
 pub fn numbers(mechanism: &mechanism::Mechanism, ask: &ask::Ask) -> Vec<number::Value> {
+    let slots = slots(mechanism, ask);
+    slots.into_iter().map(|(_, value)| value).collect()
+}
+
+/// Returns the numbers of [`numbers`], each with its kind.
+#[must_use]
+pub fn slots(mechanism: &mechanism::Mechanism, ask: &ask::Ask) -> Vec<(Slot, number::Value)> {
     let mut found = Vec::new();
     let (mut mechanism, mut ask) = (mechanism.clone(), ask.clone());
-    visit(&mut mechanism, &mut ask, &mut |_, value| {
-        found.push(value);
+    visit(&mut mechanism, &mut ask, &mut |slot, value| {
+        found.push((slot, value));
         value
     });
     found
+}
+
+/// Returns the mechanism and the question with other numbers, in the order of
+/// [`numbers`]; where there are too few, the last ones stay.
+///
+/// A ring round planets is made to fit them.
+#[must_use]
+pub fn with_numbers(
+    mechanism: &mechanism::Mechanism,
+    ask: &ask::Ask,
+    numbers: &[number::Value],
+) -> (mechanism::Mechanism, ask::Ask) {
+    let (mut mechanism, mut ask) = (mechanism.clone(), ask.clone());
+    let mut numbers = numbers.iter();
+    visit(&mut mechanism, &mut ask, &mut |_, value| {
+        numbers.next().copied().unwrap_or(value)
+    });
+    fit_rings(&mut mechanism);
+    (mechanism, ask)
 }
 
 /// Returns up to `count` mechanisms of the same shape with other numbers, each with
@@ -67,7 +93,7 @@ fn attempted(mechanism: &mechanism::Mechanism, ask: &ask::Ask, attempt: u64) -> 
             return value;
         }
         let drawn = match slot {
-            Slot::Count => unused.pop().map_or(value.factor, number::Number::from),
+            Slot::Count | Slot::Starts => unused.pop().map_or(value.factor, number::Number::from),
             Slot::ToothSize => *tooth_sizes
                 .entry(value.factor)
                 .or_insert_with(|| drawn(&mut stream, TOOTH_SIZES)),
@@ -158,10 +184,13 @@ fn fit_rings(mechanism: &mut mechanism::Mechanism) {
 }
 
 /// What kind of number stands somewhere.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-enum Slot {
-    /// Teeth or starts.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
+pub enum Slot {
+    /// Teeth.
     Count,
+    /// Starts of a worm.
+    Starts,
+    /// A tooth size.
     ToothSize,
     /// A diameter, an arm, a distance of axles.
     Length,
@@ -178,6 +207,21 @@ type Change<'c> = dyn FnMut(Slot, number::Value) -> number::Value + 'c;
 /// Shows every number to `change` and puts what it gives in its place.
 fn visit(mechanism: &mut mechanism::Mechanism, ask: &mut ask::Ask, change: &mut Change<'_>) {
     for part in &mut mechanism.parts {
+        let slot = match part.kind {
+            mechanism::Kind::Worm { .. } => Slot::Starts,
+            mechanism::Kind::Gear { .. }
+            | mechanism::Kind::Ring { .. }
+            | mechanism::Kind::Bevel { .. }
+            | mechanism::Kind::Sprocket { .. }
+            | mechanism::Kind::Pulley { .. }
+            | mechanism::Kind::Rack { .. }
+            | mechanism::Kind::Handle { .. }
+            | mechanism::Kind::Drum { .. }
+            | mechanism::Kind::Roller { .. }
+            | mechanism::Kind::Motor
+            | mechanism::Kind::Dynamo
+            | mechanism::Kind::Carrier => Slot::Count,
+        };
         match &mut part.kind {
             mechanism::Kind::Gear { teeth }
             | mechanism::Kind::Ring { teeth }
@@ -185,7 +229,7 @@ fn visit(mechanism: &mut mechanism::Mechanism, ask: &mut ask::Ask, change: &mut 
             | mechanism::Kind::Sprocket { teeth }
             | mechanism::Kind::Worm { starts: teeth } => {
                 if let mechanism::Count::Known(count) = teeth {
-                    let value = change(Slot::Count, number::Number::from(*count).into());
+                    let value = change(slot, number::Number::from(*count).into());
                     let whole = value.factor.as_whole();
                     *count = whole
                         .and_then(|it| u32::try_from(it).ok())

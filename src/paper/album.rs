@@ -82,12 +82,12 @@ impl Album {
     /// Asks for the drawing of a question's parts.
     pub(super) fn question(&mut self, items: &[&item::Item], room: &Room) -> Option<Place> {
         let asks = items.iter().map(|item| item.ask.clone()).collect();
-        Some(self.place(question::drawn_mechanism(items)?, asks, room))
+        Some(self.asked(question::drawn_mechanism(items)?, asks, room))
     }
 
     /// Asks for the drawing of a mechanism of which nothing is asked.
     pub(super) fn shown(&mut self, mechanism: mechanism::Mechanism, room: &Room) -> Place {
-        self.place(mechanism, Vec::new(), room)
+        self.asked(mechanism, Vec::new(), room)
     }
 
     /// Makes every drawing that was asked for.
@@ -125,7 +125,8 @@ impl Album {
         drawn
     }
 
-    fn place(
+    /// Asks for the drawing of a mechanism of which something is asked.
+    pub(super) fn asked(
         &mut self,
         mechanism: mechanism::Mechanism,
         asks: Vec<ask::Ask>,

@@ -28,6 +28,12 @@ pub(super) enum Template {
     Sheets,
     /// The mark scheme.
     MarkScheme,
+    /// Task cards for pupils.
+    Cards,
+    /// The same cards with their answers.
+    TeacherCards,
+    /// Feedback to a class and its pupils.
+    Feedback,
     /// One drawing by itself.
     Drawing,
 }
@@ -50,6 +56,9 @@ impl Template {
         match self {
             Self::Sheets => include_str!("sheets.typ"),
             Self::MarkScheme => include_str!("mark-scheme.typ"),
+            Self::Cards => include_str!("cards.typ"),
+            Self::TeacherCards => include_str!("teacher-cards.typ"),
+            Self::Feedback => include_str!("notes.typ"),
             Self::Drawing => include_str!("drawing.typ"),
         }
     }
