@@ -24,7 +24,7 @@ pub enum Weights {
 }
 
 /// A statistic: an exact number, or why it means nothing.
-pub type Figure = Result<number::Number, statistics::Meaningless>;
+pub type Figure = statistics::Figure<number::Number>;
 
 impl Pairs {
     /// Counts pairs of marks: the first marker's and the second's for each item.
