@@ -164,6 +164,15 @@ pub(super) fn number_and_letter(number: &str) -> (String, String) {
     (digits, letter)
 }
 
+/// The items that are parts of a question.
+pub(super) fn parts<'a>(sheet: &'a homework::Sheet, question: &str) -> Vec<&'a item::Item> {
+    sheet
+        .items
+        .iter()
+        .filter(|item| number_and_letter(&item.number).0 == question)
+        .collect()
+}
+
 fn pupil_sheet(
     pupil: &homework::Pupil,
     sheet: &homework::Sheet,
@@ -173,11 +182,7 @@ fn pupil_sheet(
     let highest = sheet.items.iter().map(|item| item.level).max();
     let look = look::look(highest, needs);
     let drawn = |question: Question<Part>| {
-        let items: Vec<&item::Item> = sheet
-            .items
-            .iter()
-            .filter(|item| number_and_letter(&item.number).0 == question.number)
-            .collect();
+        let items = parts(sheet, &question.number);
         let drawing = album.question(&items, &look.room(beside(&question.parts, needs)));
         Drawn { question, drawing }
     };
