@@ -76,8 +76,42 @@ impl std::error::Error for PaperError {}
 /// [`PaperError::Typesetting`] when the typesetter refuses, which no text in
 /// the homework should bring about.
 pub fn sheets(homework: &homework::Homework, class: &need::Class) -> Result<Vec<u8>, PaperError> {
-    let (pages, stamp) = sheet_pages(homework, class)?;
-    typeset::export(&pages, &stamp)
+    prepare_sheets(homework, class).typeset()
+}
+
+/// Sheets ready for the typesetter: their texts, sizes and drawings.
+pub struct Sheets {
+    data: sheet::Data,
+    drawings: Vec<u8>,
+    stamp: typeset::Stamp,
+}
+
+/// Returns the sheets as far as they are ours; [`Sheets::typeset`] does the rest.
+#[must_use]
+pub fn prepare_sheets(homework: &homework::Homework, class: &need::Class) -> Sheets {
+    let (data, drawings) = sheet::data(homework, class);
+    Sheets {
+        data,
+        drawings,
+        stamp: stamp(homework, "sheets"),
+    }
+}
+
+impl Sheets {
+    /// Returns `sheets.pdf`.
+    ///
+    /// # Errors
+    ///
+    /// As for [`sheets`].
+    pub fn typeset(self) -> Result<Vec<u8>, PaperError> {
+        let stamp = self.stamp.clone();
+        typeset::export(&self.lay_out()?, &stamp)
+    }
+
+    /// Lays out the pages.
+    fn lay_out(self) -> Result<typeset::Pages, PaperError> {
+        typeset::lay_out(typeset::Template::Sheets, &self.data, self.drawings)
+    }
 }
 
 /// Returns `mark-scheme.pdf`: answers, worked solutions, what earns the marks,
@@ -156,22 +190,12 @@ pub fn pdf(drawing: &drawing::Drawing) -> Result<Vec<u8>, PaperError> {
     picture::pdf(drawing)
 }
 
-/// Lays out the pupils' sheets.
-fn sheet_pages(
-    homework: &homework::Homework,
-    class: &need::Class,
-) -> Result<(typeset::Pages, typeset::Stamp), PaperError> {
-    let (data, drawings) = sheet::data(homework, class);
-    let pages = typeset::lay_out(typeset::Template::Sheets, &data, drawings)?;
-    Ok((pages, stamp(homework, "sheets")))
-}
-
 /// Lays out the mark scheme.
 fn scheme_pages(
     homework: &homework::Homework,
 ) -> Result<(typeset::Pages, typeset::Stamp), PaperError> {
-    let data = scheme::data(homework)?;
-    let pages = typeset::lay_out(typeset::Template::MarkScheme, &data, Vec::new())?;
+    let (data, drawings) = scheme::data(homework)?;
+    let pages = typeset::lay_out(typeset::Template::MarkScheme, &data, drawings)?;
     Ok((pages, stamp(homework, "mark-scheme")))
 }
 

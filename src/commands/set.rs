@@ -49,6 +49,11 @@ pub fn run(
     save::folder(&arguments.out).map_err(|problem| vec![problem])?;
     save::all(&outputs)?;
     say(arguments, &homework, console);
+    if is_on_large_paper(&homework, &class) {
+        console.remark(format_args!(
+            "Pages of {SHEETS} in 36 point are A3: let the printer choose the paper by the page."
+        ));
+    }
     Ok(())
 }
 
@@ -164,6 +169,15 @@ fn make(
     } else {
         Err(problems)
     }
+}
+
+/// Whether any pupil's sheet is larger than the usual paper.
+fn is_on_large_paper(homework: &homework::Homework, class: &need::Class) -> bool {
+    homework
+        .pupils
+        .iter()
+        .map(|assignment| class.of(&assignment.pupil.id))
+        .any(|needs| needs.print_size == need::PrintSize::Point36)
 }
 
 fn unprintable(name: &str, fault: &paper::PaperError) -> problem::Problem {

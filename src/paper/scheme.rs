@@ -11,6 +11,7 @@ use crate::homework;
 use crate::item;
 use crate::misconception;
 use crate::paper;
+use crate::paper::album;
 use crate::paper::key;
 use crate::paper::said;
 use crate::paper::sheet;
@@ -19,7 +20,7 @@ use serde::Serialize;
 use std::collections::BTreeMap;
 
 /// The whole document.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize)]
 pub(super) struct Data {
     title: String,
     code: String,
@@ -28,6 +29,8 @@ pub(super) struct Data {
     cautions: &'static [&'static str],
     schemes: Vec<Scheme>,
     key: key::Key,
+    /// The drawings, to be found by their place.
+    figures: Vec<Option<album::Figure>>,
 }
 
 /// One version worked in full.
@@ -37,8 +40,26 @@ struct Scheme {
     version: String,
     /// How many versions are like it but for their numbers.
     alike: usize,
-    questions: Vec<sheet::Question<Part>>,
+    questions: Vec<Drawn>,
 }
+
+/// A question with its drawing, small.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+struct Drawn {
+    #[serde(flatten)]
+    question: sheet::Question<Part>,
+    drawing: Option<album::Place>,
+}
+
+/// The room for a drawing: it only recalls which question it is.
+const ROOM: album::Room = album::Room {
+    width_mm: 58.0,
+    pair_mm: 17.0,
+    height_mm: 22.0,
+    type_mm: 2.6,
+    enlarged: 1.0,
+    paper: None,
+};
 
 /// One part of a question, worked.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
@@ -86,18 +107,23 @@ const CAUTIONS: &[&str] = &[
     "These notes approve nothing: your school's own risk assessment and local rules come first.",
 ];
 
-/// Returns what the template of the mark scheme prints.
-pub(super) fn data(homework: &homework::Homework) -> Result<Data, paper::PaperError> {
+/// Returns what the template of the mark scheme prints, and the drawings to go with it.
+pub(super) fn data(homework: &homework::Homework) -> Result<(Data, Vec<u8>), paper::PaperError> {
     let answers = answers(homework)?;
-    Ok(Data {
+    let mut album = album::Album::default();
+    let schemes = schemes(homework, &answers, &mut album);
+    let drawn = album.draw();
+    let data = Data {
         title: sheet::title(homework),
         code: homework.code.clone(),
         date: homework.date.clone(),
         policy: POLICY,
         cautions: CAUTIONS,
-        schemes: schemes(homework, &answers),
+        schemes,
         key: key::key(homework, &answers),
-    })
+        figures: drawn.figures,
+    };
+    Ok((data, drawn.bytes))
 }
 
 /// The worked answer of every item: one list a sheet, in the items' order.
@@ -128,7 +154,11 @@ fn answers(homework: &homework::Homework) -> Result<Answers, paper::PaperError> 
 
 /// Works the first version of each kind: versions are alike when their
 /// questions come from the same templates at the same levels.
-fn schemes(homework: &homework::Homework, answers: &Answers) -> Vec<Scheme> {
+fn schemes(
+    homework: &homework::Homework,
+    answers: &Answers,
+    album: &mut album::Album,
+) -> Vec<Scheme> {
     let kinds: Vec<String> = homework.sheets.iter().map(kind).collect();
     let mut counts: BTreeMap<&str, usize> = BTreeMap::new();
     for kind in &kinds {
@@ -140,7 +170,16 @@ fn schemes(homework: &homework::Homework, answers: &Answers) -> Vec<Scheme> {
         let Some(alike) = counts.remove(kind.as_str()) else {
             continue;
         };
-        schemes.push(scheme(sheet, answers, alike, homework.sheets.len()));
+        let version = if homework.sheets.len() > 1 {
+            sheet.version.clone()
+        } else {
+            String::new()
+        };
+        schemes.push(Scheme {
+            version,
+            alike,
+            questions: questions(sheet, answers, album),
+        });
     }
     schemes
 }
@@ -159,29 +198,25 @@ fn kind(sheet: &homework::Sheet) -> String {
     items.join("\n")
 }
 
-fn scheme(
+fn questions(
     sheet: &homework::Sheet,
     answers: &[solve::Worked],
-    alike: usize,
-    sheet_count: usize,
-) -> Scheme {
+    album: &mut album::Album,
+) -> Vec<Drawn> {
     let worked: BTreeMap<&str, &solve::Worked> = sheet
         .items
         .iter()
         .map(|item| item.number.as_str())
         .zip(answers)
         .collect();
-    Scheme {
-        version: if sheet_count > 1 {
-            sheet.version.clone()
-        } else {
-            String::new()
-        },
-        alike,
-        questions: sheet::questions(&sheet.items, |item, letter| {
-            part(item, letter, worked.get(item.number.as_str()).copied())
-        }),
-    }
+    let questions = sheet::questions(&sheet.items, |item, letter| {
+        part(item, letter, worked.get(item.number.as_str()).copied())
+    });
+    let drawn = |question: sheet::Question<Part>| Drawn {
+        drawing: album.question(&sheet::parts(sheet, &question.number), &ROOM),
+        question,
+    };
+    questions.into_iter().map(drawn).collect()
 }
 
 fn part(item: &item::Item, letter: &str, worked: Option<&solve::Worked>) -> Part {
@@ -235,6 +270,15 @@ fn earns(item: &item::Item) -> Vec<String> {
              person decides every mark."
                 .to_owned(),
         );
+    }
+    if !matches!(item.form, answer::Form::Explanation(_)) {
+        earns.push(match item.marks {
+            1 => "1 mark for the right answer.".to_owned(),
+            more if item.working => {
+                format!("{more} marks for the right answer, with or without working.")
+            }
+            more => format!("{more} marks for the right answer."),
+        });
     }
     if item.working && item.marks > 1 {
         earns.push("1 mark for a right method with one slip in the arithmetic.".to_owned());

@@ -155,6 +155,15 @@ pub(super) fn questions<'a, P>(
         .collect()
 }
 
+/// The items that are parts of a question.
+pub(super) fn parts<'a>(sheet: &'a homework::Sheet, question: &str) -> Vec<&'a item::Item> {
+    sheet
+        .items
+        .iter()
+        .filter(|item| question::number_and_letter(&item.number).0 == question)
+        .collect()
+}
+
 fn pupil_sheet(
     pupil: &homework::Pupil,
     sheet: &homework::Sheet,
@@ -164,11 +173,7 @@ fn pupil_sheet(
     let highest = sheet.items.iter().map(|item| item.level).max();
     let look = look::look(highest, needs);
     let drawn = |question: Question<Part>| {
-        let items: Vec<&item::Item> = sheet
-            .items
-            .iter()
-            .filter(|item| question::number_and_letter(&item.number).0 == question.number)
-            .collect();
+        let items = parts(sheet, &question.number);
         let drawing = album.question(&items, &look.room(beside(&question.parts, needs)));
         Drawn { question, drawing }
     };

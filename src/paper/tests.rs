@@ -6,7 +6,11 @@ use crate::item;
 use crate::need;
 use crate::paper;
 use crate::paper::examples;
+use crate::paper::typeset;
 use lopdf::{Dictionary, Document, Object};
+
+mod needs;
+mod snapshots;
 
 /// Opens a file that we made.
 fn open(bytes: &[u8]) -> Document {
@@ -65,11 +69,16 @@ fn assert_accessible(document: &Document, title: &str) {
     }
 }
 
+/// The sheets laid out for a class.
+fn pages_for(homework: &homework::Homework, class: &need::Class) -> typeset::Pages {
+    paper::prepare_sheets(homework, class)
+        .lay_out()
+        .expect("the homework can be set")
+}
+
 /// The lines of every page of the sheets.
 fn sheet_lines(homework: &homework::Homework) -> Vec<Vec<String>> {
-    let (pages, _) =
-        paper::sheet_pages(homework, &need::Class::default()).expect("the homework can be set");
-    pages.lines()
+    pages_for(homework, &need::Class::default()).lines()
 }
 
 #[test]
@@ -238,8 +247,8 @@ fn the_mark_scheme_gives_answers_workings_policy_cautions_and_the_key() {
         "Answer\nA 8, B 24",
         "risk assessment",
         "Key to all versions, in roll order",
-        "Amina Cole 1 2.3 turns",
-        "Ben Hart 2 2.3 turns",
+        "Amina Cole 1 2.3 ACW",
+        "Ben Hart 2 2.3 ACW",
     ] {
         assert!(all.contains(wanted), "{wanted}: {all}");
     }

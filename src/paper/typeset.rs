@@ -203,6 +203,33 @@ impl World for Room {
 
 #[cfg(test)]
 impl Pages {
+    /// The width and height of each page, in whole millimetres.
+    pub(super) fn sizes_mm(&self) -> Vec<(f64, f64)> {
+        let pages = self.0.pages().iter();
+        pages
+            .map(|page| {
+                let size = page.frame.size();
+                (size.x.to_mm().round(), size.y.to_mm().round())
+            })
+            .collect()
+    }
+
+    /// Whether there is a colour behind each page.
+    pub(super) fn tinted(&self) -> Vec<bool> {
+        let pages = self.0.pages().iter();
+        pages
+            .map(|page| matches!(page.fill, Smart::Custom(Some(_))))
+            .collect()
+    }
+
+    /// The smallest type on any page, in points; drawings are not looked into.
+    pub(super) fn smallest_type(&self) -> f64 {
+        let pages = self.0.pages().iter();
+        pages
+            .map(|page| smallest_type(&page.frame))
+            .fold(f64::INFINITY, f64::min)
+    }
+
     /// The text of each page, a line for each line of type, as it was set.
     pub(super) fn lines(&self) -> Vec<Vec<String>> {
         self.0
@@ -239,4 +266,18 @@ fn collect_lines(frame: &typst::layout::Frame, top: f64, lines: &mut Vec<(f64, S
             | FrameItem::Tag(_) => {}
         }
     }
+}
+
+/// The smallest type in a frame.
+#[cfg(test)]
+fn smallest_type(frame: &typst::layout::Frame) -> f64 {
+    use typst::layout::FrameItem;
+    let sizes = frame.items().map(|(_, item)| match item {
+        FrameItem::Group(group) => smallest_type(&group.frame),
+        FrameItem::Text(text) => text.size.to_pt(),
+        FrameItem::Shape(..) | FrameItem::Image(..) | FrameItem::Link(..) | FrameItem::Tag(_) => {
+            f64::INFINITY
+        }
+    });
+    sizes.fold(f64::INFINITY, f64::min)
 }

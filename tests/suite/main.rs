@@ -28,6 +28,7 @@ mod misconceptions;
 mod overview;
 mod person;
 mod policies;
+mod printing;
 mod program;
 mod published;
 mod question_banks;
