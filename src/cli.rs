@@ -567,6 +567,11 @@ mod tests {
             "toothmark mark --show-policy",
             "toothmark mark --show-policy --policy p.toml",
             "toothmark review a b --out d --policy p.toml --quiet",
+            "toothmark feedback m.json --homework h.json --words w.toml --marks --seed s --out d",
+            "toothmark feedback m.json",
+            "toothmark feedback --show-words --words w.toml",
+            "toothmark cards --level 3-5 --skill turns ratio --tasks t.toml --out d",
+            "toothmark cards --show-tasks",
             "toothmark --quiet bank check a.toml b.toml",
             "toothmark bank list a.toml",
             "toothmark bank show a.toml",
@@ -584,6 +589,13 @@ mod tests {
         for (line, told) in [
             ("toothmark sett", "'set'"),
             ("toothmark mark", "<ANSWERS>"),
+            ("toothmark feedback", "<MARKED>"),
+            (
+                "toothmark feedback m.json --show-words",
+                "cannot be used with",
+            ),
+            ("toothmark cards --out d", "--level"),
+            ("toothmark cards --level 3", "--out"),
             ("toothmark mark a.xlsx --show-policy", "cannot be used with"),
             ("toothmark set --bnk a.toml", "'--bank'"),
             (

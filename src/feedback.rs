@@ -170,3 +170,8 @@ fn is_evidence(mark: &marking::Mark) -> bool {
     };
     reached && mark.check.is_empty()
 }
+
+#[cfg(test)]
+mod examples;
+#[cfg(test)]
+mod tests;

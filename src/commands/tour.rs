@@ -1,10 +1,11 @@
 //! `toothmark tour`: the main job once, on the invented school.
 //!
-//! Sets a homework for one class, marks what the four classes handed in, reviews
-//! them, and says where to look.
+//! Sets a homework for one class, marks what the four classes handed in, gives feedback
+//! to one, reviews them, and says where to look.
 
 use crate::cli;
 use crate::commands::console;
+use crate::commands::feedback;
 use crate::commands::mark;
 use crate::commands::review;
 use crate::commands::set;
@@ -20,7 +21,7 @@ const BANK: &str = "question-banks/gears-7-11.toml";
 /// The class whose homework is set on the way.
 const CLASS: &str = "5-rowan";
 
-/// Runs set, mark and review on an invented school.
+/// Runs set, mark, feedback and review on an invented school.
 ///
 /// # Errors
 ///
@@ -52,7 +53,19 @@ pub fn run(
         mark::run(&arguments, console)?;
     }
 
-    console.remark("\n3. A subject lead reviews them.");
+    console.remark("\n3. The teacher of 5 Rowan gives feedback.");
+    let arguments = cli::FeedbackArguments {
+        marked: Some(marked.join(CLASS)),
+        homework: Some(homework.join("homework.json")),
+        words: None,
+        show_words: false,
+        marks: false,
+        seed: None,
+        out: None,
+    };
+    feedback::run(&arguments, console)?;
+
+    console.remark("\n4. A subject lead reviews them.");
     let review = out.join("review");
     let arguments = cli::ReviewArguments {
         paths: vec![marked.clone()],
@@ -71,6 +84,10 @@ pub fn run(
         (
             marked.join(CLASS).join("marked.xlsx"),
             "marks, reasons, and under `To check` what needs you",
+        ),
+        (
+            marked.join(CLASS).join("feedback.pdf"),
+            "a page for the teacher, then notes for the pupils to cut out",
         ),
         (
             review.join("attainment.xlsx"),

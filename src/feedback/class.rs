@@ -143,7 +143,11 @@ fn page(
 /// first.
 fn well(request: &feedback::Request<'_>, entries: &[&marking::MarkedPupil]) -> Vec<String> {
     let mut all: BTreeMap<level::Skill, (u32, u32)> = BTreeMap::new();
-    for (skill, (marks, out_of)) in entries.iter().flat_map(|entry| note::skills(entry)) {
+    // Who left everything blank is told of beside it.
+    let begun = entries
+        .iter()
+        .filter(|entry| note::standing(entry) != feedback::Standing::Blank);
+    for (skill, (marks, out_of)) in begun.flat_map(|entry| note::skills(entry)) {
         let sum = all.entry(skill).or_default();
         *sum = (sum.0 + marks, sum.1 + out_of);
     }

@@ -123,7 +123,7 @@ pub(super) const LINES: &[Known] = &[
         key: "absent",
         meaning: "For a pupil who was absent, or handed in nothing.",
         places: &[],
-        usual: "There is no work from you this time.",
+        usual: "There is no work from you this time. Here is a start for you.",
     },
     Known {
         line: Line::Excused,

@@ -301,3 +301,5 @@ fn a_question_longer_than_a_page_goes_on_to_the_next() {
     assert_eq!(parts, 8, "every part is on some page");
     assert!(pages.len() >= 2, "{pages:?}");
 }
+
+mod handouts;

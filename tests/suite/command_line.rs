@@ -24,6 +24,8 @@ fn every_command_explains_itself_with_an_example() {
         &["set"][..],
         &["mark"],
         &["review"],
+        &["feedback"],
+        &["cards"],
         &["bank", "check"],
         &["bank", "list"],
         &["bank", "show"],

@@ -3,6 +3,7 @@
 mod answers;
 mod banks;
 mod by_hand;
+mod cards;
 mod command_line;
 mod decisions;
 mod diagnosis;
@@ -10,6 +11,7 @@ mod drawing;
 mod drawing_laws;
 mod drawings;
 mod explanations;
+mod feedback;
 #[path = "../fuzz/bodies.rs"]
 mod fuzz_bodies;
 mod fuzz_seeds;

@@ -280,6 +280,7 @@ fn the_tour_goes_all_the_way_and_says_where_to_look() {
         "set/answers.xlsx",
         "marked/2-hazel/marked.xlsx",
         "marked/8-linden/marks.csv",
+        "marked/5-rowan/feedback.pdf",
         "review/attainment.xlsx",
     ] {
         assert!(tour.join(file).is_file(), "{file} is missing");

@@ -51,7 +51,7 @@ fn every_fault_of_a_file_is_told_at_once_with_its_place() {
             "t.toml:11:13: gear B has 36 teeth; level 1 allows 4 to 12",
             "t.toml:12:16: there is no part {C}",
             "t.toml:14:1: unknown key `how`",
-            "t.toml:16:17: there is no part named D",
+            "t.toml:16:17: found D, which is no part of the mechanism",
             "t.toml:18:7: this is asked from level 2 on, not at level 1",
         ]
     );
