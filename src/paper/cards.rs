@@ -31,6 +31,8 @@ pub(super) struct Data {
     title: String,
     edition: String,
     defers: &'static str,
+    #[serde(rename = "teacher-first")]
+    teacher_first: &'static str,
     #[serde(rename = "where-to-look")]
     where_to_look: &'static str,
     cards: Vec<Card>,
@@ -51,7 +53,7 @@ struct Card {
     steps: Vec<String>,
     explain: String,
     predictions: Vec<Prediction>,
-    ideas: Vec<&'static str>,
+    ideas: Vec<String>,
 }
 
 /// Something to predict.
@@ -86,6 +88,7 @@ pub(super) fn data(pack: &paper::Cards<'_>, side: Side, album: &mut album::Album
         title: pack.title.to_owned(),
         edition: pack.edition.to_owned(),
         defers: caution::DEFERS,
+        teacher_first: caution::TO_PUPILS,
         where_to_look: caution::WHERE_TO_LOOK,
         cards: pack
             .cards
