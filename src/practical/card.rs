@@ -11,6 +11,9 @@ use crate::practical::caution;
 use crate::wording;
 use std::collections::BTreeSet;
 
+/// The most other predictions that a card tells.
+const MOST_OTHERS: usize = 5;
+
 /// The card of a task.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Card<'t> {
@@ -72,7 +75,7 @@ fn worked(mechanism: &mechanism::Mechanism, prediction: &practical::Prediction) 
             || is_below_nought
             || predicted.misconception.slip
             || others.iter().any(|(known, _)| *known == name);
-        if !is_told {
+        if !is_told && others.len() < MOST_OTHERS {
             others.push((name, said));
         }
     }
