@@ -94,8 +94,10 @@ pub enum Standing {
     Waiting,
     /// Every question is answered and right.
     AllRight,
-    /// What is answered and settled is right, and something is left.
+    /// What is answered and settled is right, and some questions were not reached.
     RightSoFar,
+    /// What is settled is right, and the rest waits for a person's look.
+    RightAndWaiting,
     /// Something is not right.
     Usual,
 }

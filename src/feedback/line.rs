@@ -21,6 +21,8 @@ pub(super) enum Line {
     AllRight,
     /// Where what is answered is right.
     RightSoFar,
+    /// Where what is settled is right, and the rest waits.
+    RightAndWaiting,
     /// Above what to practise.
     Practise,
     /// Above what to do where there is nothing to practise.
@@ -161,9 +163,17 @@ pub(super) const LINES: &[Known] = &[
         line: Line::RightSoFar,
         table: NOTE,
         key: "right_so_far",
-        meaning: "Where what is marked is right, and some questions are left.",
+        meaning: "Where what is marked is right, and some questions were not reached.",
         places: &[],
         usual: "All right as far as you came.",
+    },
+    Known {
+        line: Line::RightAndWaiting,
+        table: NOTE,
+        key: "right_and_waiting",
+        meaning: "Where what is marked is right, and the rest still waits for a person's look.",
+        places: &[],
+        usual: "Everything marked so far is right. Your teacher is still reading the rest.",
     },
     Known {
         line: Line::Practise,

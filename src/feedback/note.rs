@@ -39,7 +39,8 @@ pub(super) fn note(
                 | feedback::Standing::Blank
                 | feedback::Standing::Waiting
                 | feedback::Standing::AllRight
-                | feedback::Standing::RightSoFar => line::Line::Further,
+                | feedback::Standing::RightSoFar
+                | feedback::Standing::RightAndWaiting => line::Line::Further,
             },
             &[],
         ),
@@ -63,11 +64,13 @@ pub(super) fn standing(entry: &marking::MarkedPupil) -> feedback::Standing {
         return feedback::Standing::Waiting;
     }
     let lost = entry.marks.iter().filter(counts).any(is_lost);
+    let not_reached = entry.marks.iter().any(is_left);
     let all = entry.marks.iter().all(feedback::is_evidence);
-    match (lost, all) {
-        (true, _) => feedback::Standing::Usual,
-        (false, true) => feedback::Standing::AllRight,
-        (false, false) => feedback::Standing::RightSoFar,
+    match (lost, not_reached, all) {
+        (true, _, _) => feedback::Standing::Usual,
+        (false, true, _) => feedback::Standing::RightSoFar,
+        (false, false, true) => feedback::Standing::AllRight,
+        (false, false, false) => feedback::Standing::RightAndWaiting,
     }
 }
 
@@ -82,6 +85,10 @@ fn is_attempt(mark: &marking::Mark) -> bool {
         | marking::State::Absent
         | marking::State::Excused => false,
     }
+}
+
+fn is_left(mark: &marking::Mark) -> bool {
+    mark.state == marking::State::NotReached
 }
 
 fn is_lost(mark: &marking::Mark) -> bool {
@@ -137,6 +144,7 @@ fn opening(
         feedback::Standing::Waiting => say(line::Line::Waiting),
         feedback::Standing::AllRight => with_skills(line::Line::AllRight),
         feedback::Standing::RightSoFar => with_skills(line::Line::RightSoFar),
+        feedback::Standing::RightAndWaiting => with_skills(line::Line::RightAndWaiting),
         feedback::Standing::Usual if has_skills => say(line::Line::Can),
         feedback::Standing::Usual => {
             let right: Vec<&str> = entry
@@ -177,6 +185,7 @@ fn marks(
         | feedback::Standing::Waiting
         | feedback::Standing::AllRight
         | feedback::Standing::RightSoFar
+        | feedback::Standing::RightAndWaiting
         | feedback::Standing::Usual => false,
     };
     if is_away || request.marks == feedback::Marks::Kept {
@@ -205,9 +214,11 @@ fn practise<'a>(
         feedback::Standing::Absent | feedback::Standing::Blank => {
             (say(line::Line::Begin), easiest(items))
         }
-        feedback::Standing::AllRight => (say(line::Line::Stretch), hardest(items)),
+        feedback::Standing::AllRight | feedback::Standing::RightAndWaiting => {
+            (say(line::Line::Stretch), hardest(items))
+        }
         feedback::Standing::RightSoFar => {
-            let left = entry.marks.iter().find(|mark| !feedback::is_evidence(mark));
+            let left = entry.marks.iter().find(|mark| is_left(mark));
             let item = left.and_then(|mark| examples.item(&entry.pupil.id, &mark.question));
             (say(line::Line::GoOn), item)
         }

@@ -50,6 +50,13 @@ fn an_answer_that_waits_counts_neither_way() {
     let note = one(&["3 or 27", "", "", ""]);
     assert_eq!(note.standing, Standing::Waiting);
     assert!(note.example.is_none());
+    let note = one(&["3", "20", "anticlockwise", "3:1 or 1:3"]);
+    assert_eq!(note.standing, Standing::RightAndWaiting);
+    assert!(
+        note.opening.contains("still reading the rest"),
+        "{}",
+        note.opening
+    );
     let feedback = examples::feedback(&[&["3 or 27", "20", "", ""]], Marks::Kept);
     assert_eq!(feedback.waiting, 1);
     assert!(feedback.classes[0].waiting.ends_with(": 1."));

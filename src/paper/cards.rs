@@ -35,6 +35,8 @@ pub(super) struct Data {
     title: String,
     edition: String,
     defers: &'static str,
+    #[serde(rename = "teacher-first")]
+    teacher_first: &'static str,
     #[serde(rename = "where-to-look")]
     where_to_look: &'static str,
     cards: Vec<Card>,
@@ -56,7 +58,7 @@ struct Card {
     steps: Vec<String>,
     explain: String,
     predictions: Vec<Prediction>,
-    ideas: Vec<&'static str>,
+    ideas: Vec<String>,
 }
 
 /// Something to predict.
@@ -98,6 +100,7 @@ pub(super) fn data(pack: &paper::Cards<'_>, side: Side) -> (Data, Vec<u8>) {
         title: pack.title.to_owned(),
         edition: pack.edition.to_owned(),
         defers: caution::DEFERS,
+        teacher_first: caution::TO_PUPILS,
         where_to_look: caution::WHERE_TO_LOOK,
         cards,
         figures: drawn.figures,

@@ -2,6 +2,7 @@
 
 use crate::answer;
 use crate::gears::ask;
+use crate::gears::idea;
 use crate::gears::mechanism;
 use crate::gears::solve;
 use crate::misconception;
@@ -9,6 +10,9 @@ use crate::practical;
 use crate::practical::caution;
 use crate::wording;
 use std::collections::BTreeSet;
+
+/// The most other predictions that a card tells.
+const MOST_OTHERS: usize = 5;
 
 /// The card of a task.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -22,7 +26,7 @@ pub struct Card<'t> {
     /// What is predicted, worked, in the task's order.
     pub worked: Vec<Worked>,
     /// What a good explanation may say.
-    pub ideas: Vec<&'static str>,
+    pub ideas: Vec<String>,
 }
 
 /// A prediction worked.
@@ -71,7 +75,7 @@ fn worked(mechanism: &mechanism::Mechanism, prediction: &practical::Prediction) 
             || is_below_nought
             || predicted.misconception.slip
             || others.iter().any(|(known, _)| *known == name);
-        if !is_told {
+        if !is_told && others.len() < MOST_OTHERS {
             others.push((name, said));
         }
     }
@@ -86,7 +90,12 @@ fn worked(mechanism: &mechanism::Mechanism, prediction: &practical::Prediction) 
 
 /// The ideas that explain what is predicted; of turns and speeds, why one part turns
 /// faster than the one whose motion is given.
-fn ideas(task: &practical::Task) -> Vec<&'static str> {
+fn ideas(task: &practical::Task) -> Vec<String> {
+    let has_teeth = task
+        .mechanism
+        .parts
+        .iter()
+        .any(|part| is_toothed(&part.kind));
     let mut ideas = Vec::new();
     for prediction in &task.predictions {
         let Some(explained) = explained(&task.mechanism, &prediction.ask) else {
@@ -95,13 +104,48 @@ fn ideas(task: &practical::Task) -> Vec<&'static str> {
         let why = solve::answer(&task.mechanism, &ask::Ask::Why(explained));
         if let Ok(ask::Fact::Reasons(reasons)) = why.map(|worked| worked.fact) {
             for idea in reasons.key {
-                if !ideas.contains(&idea.name()) {
-                    ideas.push(idea.name());
+                let said = said(idea, has_teeth);
+                if !said.is_empty() && !ideas.contains(&said) {
+                    ideas.push(said);
                 }
             }
         }
     }
     ideas
+}
+
+/// An idea in words; where there are no teeth, without them, and nothing where it is
+/// about nothing else.
+fn said(idea: idea::Idea, has_teeth: bool) -> String {
+    let name = idea.name();
+    if has_teeth {
+        return name.to_owned();
+    }
+    let without = name.replace(", with fewer teeth,", "");
+    if without.contains("teeth") {
+        String::new()
+    } else {
+        without
+    }
+}
+
+/// Whether a part has teeth.
+fn is_toothed(kind: &mechanism::Kind) -> bool {
+    match kind {
+        mechanism::Kind::Gear { .. }
+        | mechanism::Kind::Ring { .. }
+        | mechanism::Kind::Bevel { .. }
+        | mechanism::Kind::Worm { .. }
+        | mechanism::Kind::Rack { .. }
+        | mechanism::Kind::Sprocket { .. } => true,
+        mechanism::Kind::Pulley { .. }
+        | mechanism::Kind::Handle { .. }
+        | mechanism::Kind::Drum { .. }
+        | mechanism::Kind::Roller { .. }
+        | mechanism::Kind::Motor
+        | mechanism::Kind::Dynamo
+        | mechanism::Kind::Carrier => false,
+    }
 }
 
 fn explained(mechanism: &mechanism::Mechanism, asked: &ask::Ask) -> Option<ask::Explained> {
@@ -155,7 +199,7 @@ fn needs(task: &practical::Task) -> Vec<String> {
     let mechanism = &task.mechanism;
     let mut needs: Vec<String> = mechanism
         .numbered()
-        .filter(|(_, part)| !is_fitting(&part.kind))
+        .filter(|(_, part)| !is_fitting(&part.kind) && !is_to_be_chosen(&part.kind))
         .map(|(id, _)| wording::part(mechanism, id))
         .collect();
     let mut with = BTreeSet::new();
@@ -194,6 +238,16 @@ fn is_fitting(kind: &mechanism::Kind) -> bool {
     }
 }
 
+/// Whether a part is a gear that the pupils choose.
+fn is_to_be_chosen(kind: &mechanism::Kind) -> bool {
+    matches!(
+        kind,
+        mechanism::Kind::Gear {
+            teeth: mechanism::Count::Unknown
+        }
+    )
+}
+
 /// What goes with a part.
 fn goes_with(kind: &mechanism::Kind) -> &'static [&'static str] {
     match kind {
@@ -216,5 +270,86 @@ fn goes_with(kind: &mechanism::Kind) -> &'static [&'static str] {
         | mechanism::Kind::Sprocket { .. }
         | mechanism::Kind::Pulley { .. }
         | mechanism::Kind::Roller { .. } => &[],
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn of(id: &str, check: impl Fn(&Card<'_>)) {
+        let tasks = practical::usual();
+        let task = tasks.tasks.iter().find(|task| task.id == id);
+        check(&card(task.expect(id)));
+    }
+
+    #[test]
+    fn a_card_has_its_answer_its_working_and_what_others_would_say() {
+        of("count-turns", |card| {
+            let worked = &card.worked[0];
+            assert_eq!(worked.answer, "12 turns");
+            assert!(
+                worked
+                    .steps
+                    .concat()
+                    .contains("4 turns × 36 ÷ 12 = 12 turns")
+            );
+            let others: Vec<&str> = worked.others.iter().map(|(_, it)| it.as_str()).collect();
+            assert!(others.contains(&"4 turns"), "{others:?}");
+            assert!(!others.contains(&"12 turns"), "{others:?}");
+            assert!(!card.ideas.is_empty());
+        });
+    }
+
+    #[test]
+    fn what_is_needed_goes_by_the_parts() {
+        for (id, wanted, unwanted) in [
+            (
+                "motor-slowed-down",
+                "a battery box with a switch",
+                "a handle",
+            ),
+            (
+                "winch",
+                "a catch box with something soft in it",
+                "a battery box with a switch",
+            ),
+            ("belt-and-pulleys", "a belt that fits", "a chain that fits"),
+            (
+                "chain-like-a-bicycle",
+                "a chain that fits",
+                "a belt that fits",
+            ),
+            (
+                "choose-a-pair",
+                "a handle",
+                "gear A with an unknown number of teeth",
+            ),
+        ] {
+            of(id, |card| {
+                assert!(
+                    card.needs.iter().any(|it| it == wanted),
+                    "{id}: {:?}",
+                    card.needs
+                );
+                assert!(
+                    !card.needs.iter().any(|it| it == unwanted),
+                    "{id}: {:?}",
+                    card.needs
+                );
+            });
+        }
+    }
+
+    #[test]
+    fn where_there_are_no_teeth_nobody_speaks_of_them() {
+        of("belt-and-pulleys", |card| {
+            assert!(!card.ideas.is_empty());
+            assert!(
+                card.ideas.iter().all(|it| !it.contains("teeth")),
+                "{:?}",
+                card.ideas
+            );
+        });
     }
 }

@@ -45,6 +45,9 @@ pub enum Caution {
 pub const DEFERS: &str =
     "These notes approve nothing: your school's own risk assessment and local rules come first.";
 
+/// What every pupil's card says last of all cautions.
+pub const TO_PUPILS: &str = "What your teacher says comes first.";
+
 /// Where a teacher may look for guidance.
 pub const WHERE_TO_LOOK: &str = "Places to look for guidance: your employer's code of practice, CLEAPSS, SSERC in Scotland, the ASE's \"Be Safe!\" for ages 4 to 12, and BS 4163 for design and technology. None of them has seen or approved these cards.";
 

@@ -162,6 +162,8 @@ fn every_shipped_card_is_one_page_with_its_cautions_and_without_its_answers() {
     assert_eq!(pages.len(), cards.len());
     for (page, card) in pages.iter().zip(&cards) {
         assert!(page.contains(&card.task.title), "{page}");
+        assert!(page.contains("risk assessment and local rules"), "{page}");
+        assert!(page.contains(caution::TO_PUPILS), "{page}");
         for caution in &card.cautions {
             assert!(page.contains(caution.to_pupils()), "{caution:?}: {page}");
         }
