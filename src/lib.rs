@@ -13,6 +13,7 @@ pub mod cli;
 pub mod commands;
 pub mod drawing;
 pub mod gears;
+pub mod held_back;
 pub mod homework;
 pub mod item;
 pub mod level;

@@ -110,7 +110,9 @@ fn fraction(upper: i128, lower: i128) -> Figure<number::Number> {
     Ok(number::Number::ratio(whole(upper)?, whole(lower)?)?)
 }
 
-/// The greatest common divisor (Euclid).
+/// The greatest common divisor.
+///
+/// Source: Euclid, Elements VII.2.
 fn common(mut one: u128, mut other: u128) -> u128 {
     while other != 0 {
         (one, other) = (other, one % other);

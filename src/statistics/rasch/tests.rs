@@ -1,4 +1,7 @@
 //! Laws of the scale, and checks against counting and simulation.
+//!
+//! Source: the closed form for two questions and the sums over all patterns follow from
+//! the model itself; known places to be found again are our own.
 
 use super::*;
 use crate::seed;
