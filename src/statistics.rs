@@ -43,6 +43,8 @@ pub enum Meaningless {
     TooLarge,
     /// More was earned than there was to be had.
     MoreThanAll,
+    /// There are too few items for a standard error.
+    TooFewItems,
     /// There are fewer pupils than the statistic needs.
     TooFewPupils {
         /// How many it needs.
@@ -72,6 +74,7 @@ impl fmt::Display for Meaningless {
             Self::OneCategory => "means nothing: all marks are the same",
             Self::TooLarge => "cannot be worked out exactly: too many to compare",
             Self::MoreThanAll => "means nothing: more marks earned than there were",
+            Self::TooFewItems => "means nothing: too few items",
             Self::TooFewPupils { fewest } => {
                 return write!(formatter, "means nothing with fewer than {fewest} pupils");
             }

@@ -18,22 +18,31 @@ pub(super) fn choose(ledger: &held_back::Ledger) -> known::View {
             known::Seen::Shown | known::Seen::Never => {}
         }
     }
-    // What was safe stays so when more is held back.
-    let (mut safe, mut left_unsaid) = (BTreeSet::new(), BTreeSet::new());
+    // What was safe stays so when more is held back; all the same the whole is audited
+    // once more at the end.
+    let (mut safe, mut audited) = (BTreeSet::new(), false);
+    // Secrets with which nothing that is told hangs together.
+    let (mut left_unsaid, mut apart) = (BTreeSet::new(), BTreeSet::new());
     loop {
         let open = (0..ledger.cells.len()).find(|cell| {
             view.is_secret(ledger, *cell) && !audit::is_safe(ledger, &view, *cell, &mut safe)
         });
         let Some(open) = open else {
-            return view;
+            if audited {
+                return view;
+            }
+            safe.clone_from(&apart);
+            audited = true;
+            continue;
         };
+        audited = false;
         if let Some(cell) = next(ledger, &view, open) {
             view.seen[cell] = known::Seen::HeldBack(held_back::Reason::ToProtect);
             hold_back_about(ledger, &mut view, cell);
         } else if left_unsaid.insert(open) {
             leave_unsaid(ledger, &mut view, open);
         } else {
-            // Nothing at all is told that it hangs together with.
+            apart.insert(open);
             safe.insert(open);
         }
     }
