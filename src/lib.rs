@@ -14,6 +14,7 @@ pub mod commands;
 pub mod drawing;
 pub mod feedback;
 pub mod gears;
+pub mod held_back;
 pub mod homework;
 pub mod item;
 pub mod level;

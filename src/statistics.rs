@@ -43,6 +43,8 @@ pub enum Meaningless {
     TooLarge,
     /// More was earned than there was to be had.
     MoreThanAll,
+    /// There are too few items for a standard error.
+    TooFewItems,
     /// There are fewer pupils than the statistic needs.
     TooFewPupils {
         /// How many it needs.
@@ -72,6 +74,7 @@ impl fmt::Display for Meaningless {
             Self::OneCategory => "means nothing: all marks are the same",
             Self::TooLarge => "cannot be worked out exactly: too many to compare",
             Self::MoreThanAll => "means nothing: more marks earned than there were",
+            Self::TooFewItems => "means nothing: too few items",
             Self::TooFewPupils { fewest } => {
                 return write!(formatter, "means nothing with fewer than {fewest} pupils");
             }
@@ -110,7 +113,9 @@ fn fraction(upper: i128, lower: i128) -> Figure<number::Number> {
     Ok(number::Number::ratio(whole(upper)?, whole(lower)?)?)
 }
 
-/// The greatest common divisor (Euclid).
+/// The greatest common divisor.
+///
+/// Source: Euclid, Elements VII.2.
 fn common(mut one: u128, mut other: u128) -> u128 {
     while other != 0 {
         (one, other) = (other, one % other);

@@ -8,6 +8,8 @@ use crate::number;
 use crate::statistics;
 use std::collections::BTreeMap;
 
+pub mod spread;
+
 /// The marks of two markers for the same items, counted.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
 pub struct Pairs {

@@ -32,9 +32,9 @@ pub(super) fn symmetric<'a>(questions: impl Iterator<Item = &'a Weights>) -> Vec
 
 /// Returns the chance of each mark on a question, given the score on all.
 ///
-/// The outer index is the score, the inner one the mark.
-pub(super) fn chances(questions: &[Weights], question: usize) -> Vec<Vec<f64>> {
-    let all = symmetric(questions.iter());
+/// The outer index is the score, the inner one the mark; `all` are the sums over all of
+/// the questions.
+pub(super) fn chances(questions: &[Weights], all: &[f64], question: usize) -> Vec<Vec<f64>> {
     let others = symmetric(without(questions, &[question]));
     let weights = &questions[question];
     let chance = |score: usize, mark: usize| -> f64 {
@@ -48,8 +48,11 @@ pub(super) fn chances(questions: &[Weights], question: usize) -> Vec<Vec<f64>> {
 
 /// Returns the chance of a mark on one question and a mark on another, given the
 /// score on all: for each score, one row of the second's marks for each of the first.
-pub(super) fn pair_chances(questions: &[Weights], one: usize, other: usize) -> Vec<Vec<Vec<f64>>> {
-    let all = symmetric(questions.iter());
+pub(super) fn pair_chances(
+    questions: &[Weights],
+    all: &[f64],
+    (one, other): (usize, usize),
+) -> Vec<Vec<Vec<f64>>> {
     let others = symmetric(without(questions, &[one, other]));
     let (first, second) = (&questions[one], &questions[other]);
     let chance = |score: usize, mark: usize, beside: usize| -> f64 {
@@ -118,12 +121,12 @@ mod tests {
             let with_score = |marks: &[usize]| marks.iter().sum::<usize>() == score;
             assert!(close(*sum, total(&with_score)));
             for one in 0..4 {
-                for (mark, chance) in chances(&questions, one)[score].iter().enumerate() {
+                for (mark, chance) in chances(&questions, &all, one)[score].iter().enumerate() {
                     let both = total(&|marks| with_score(marks) && marks[one] == mark);
                     assert!(close(*chance, both / sum));
                 }
                 for other in (0..4).filter(|other| *other != one) {
-                    let pairs = &pair_chances(&questions, one, other)[score];
+                    let pairs = &pair_chances(&questions, &all, (one, other))[score];
                     for (mark, row) in pairs.iter().enumerate() {
                         for (beside, chance) in row.iter().enumerate() {
                             let all = total(&|marks| {

@@ -70,8 +70,9 @@ pub(super) fn fits(block: &design::Block, peak: &maximise::Peak) -> Vec<statisti
     let mut sums = vec![Sums::default(); block.questions.len()];
     for set in &block.sets {
         let weights = maximise::of_members(&weights, set);
+        let all = elementary::symmetric(weights.iter());
         for (place, member) in set.members.iter().enumerate() {
-            let chances = elementary::chances(&weights, place);
+            let chances = elementary::chances(&weights, &all, place);
             for (score, row) in &set.scores {
                 sums[*member].add(&chances[*score], &row.marks[place]);
             }

@@ -203,14 +203,15 @@ fn derivatives(
     }
     for set in &block.sets {
         let weights = of_members(weights, set);
+        let all = elementary::symmetric(weights.iter());
         let free: Vec<&Vec<Option<usize>>> = set.members.iter().map(|it| &free[*it]).collect();
         let chances: Vec<Vec<Vec<f64>>> = (0..weights.len())
-            .map(|member| elementary::chances(&weights, member))
+            .map(|member| elementary::chances(&weights, &all, member))
             .collect();
         for member in 0..weights.len() {
             found.alone(set, &chances[member], free[member]);
             for other in member + 1..weights.len() {
-                let pairs = elementary::pair_chances(&weights, member, other);
+                let pairs = elementary::pair_chances(&weights, &all, (member, other));
                 let one = (chances[member].as_slice(), free[member].as_slice());
                 let beside = (chances[other].as_slice(), free[other].as_slice());
                 found.beside(set, &pairs, one, beside);

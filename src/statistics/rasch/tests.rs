@@ -1,4 +1,7 @@
 //! Laws of the scale, and checks against counting and simulation.
+//!
+//! Source: the closed form for two questions and the sums over all patterns follow from
+//! the model itself; known places to be found again are our own.
 
 use super::*;
 use crate::seed;
@@ -378,6 +381,8 @@ fn gathered(names: &[&str], full: &[u8], pupils: &[Vec<Option<u8>>], by: &[usize
 }
 
 proptest::proptest! {
+    #![proptest_config(proptest::test_runner::Config::with_cases(100))]
+
     #[test]
     fn every_figure_is_finite_and_neither_names_nor_order_matter(pupils in sheets()) {
         let full = [1, 2, 1, 2];
