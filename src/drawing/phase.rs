@@ -92,16 +92,17 @@ pub(super) fn closure(plan: &plan::Plan, ring: &[(usize, bool)]) -> Closure {
 /// closed ring stands as `fixed` says.
 pub(super) fn set(plan: &mut plan::Plan, fixed: Option<(usize, f64)>) {
     let mut known = vec![false; plan.wheels.len()];
-    let starts = fixed.map(|(wheel, _)| wheel);
-    for start in starts.into_iter().chain(0..plan.wheels.len()) {
-        if known[start] {
-            continue;
-        }
+    let mut fixed = fixed;
+    while let Some((start, phase)) = fixed
+        .take()
+        .or_else(|| between_teeth(plan, &known))
+        .or_else(|| {
+            let start = known.iter().position(|known| !known)?;
+            Some((start, towards_first_partner(plan, start)))
+        })
+    {
         known[start] = true;
-        plan.wheels[start].phase = match fixed {
-            Some((wheel, phase)) if wheel == start => phase,
-            Some(_) | None => towards_first_partner(plan, start),
-        };
+        plan.wheels[start].phase = phase;
         let mut queue = vec![start];
         while let Some(here) = queue.pop() {
             for index in 0..plan.edges.len() {
@@ -144,6 +145,26 @@ pub(super) fn set(plan: &mut plan::Plan, fixed: Option<(usize, f64)>) {
         let above = plan.shafts[index].side < 0.0;
         plan.shafts[index].phase = bar(wheel, above);
     }
+}
+
+/// A wheel before or behind an equal one that stands already, and how it must stand so
+/// that the teeth of both are seen.
+fn between_teeth(plan: &plan::Plan, known: &[bool]) -> Option<(usize, f64)> {
+    let are_equal = |one: &plan::Wheel, other: &plan::Wheel| {
+        one.node == other.node
+            && one.form.teeth() == other.form.teeth()
+            && (one.outer - other.outer).abs() < 1e-9
+    };
+    (0..plan.wheels.len())
+        .filter(|&wheel| !known[wheel])
+        .find_map(|wheel| {
+            let stands = (0..plan.wheels.len())
+                .filter(|&it| known[it])
+                .map(|it| &plan.wheels[it])
+                .find(|it| are_equal(it, &plan.wheels[wheel]))?;
+            let half_pitch = stands.tooth * FRAC_PI_2 / stands.pitch;
+            Some((wheel, stands.phase + half_pitch))
+        })
 }
 
 /// How far right of a wheel's axle a tooth of a straight bar above or below it stands.

@@ -378,6 +378,60 @@ fn large_wheels_are_broken_off_and_small_ones_never_are() {
         );
         assert_eq!(drawing_laws::broken(&drawn), None, "{teeth}");
     }
+    // A label beyond the wavy line stays on the page.
+    let lines = [
+        "gear A 10 drives gear B 150",
+        "gear B 150, gear C 10 on one axle",
+        "gear C 10 drives gear D 180",
+    ];
+    let mechanism = notation::read(&lines).expect("well formed");
+    let drawn = draw(&mechanism, &[], 168.0).expect("it is drawn");
+    assert!(drawn.text.contains("broken off"), "{}", drawn.text);
+    assert_eq!(drawing_laws::broken(&drawn), None);
+}
+
+#[test]
+fn a_direction_is_shown_on_an_axle_without_wheels_and_on_no_shaft_across() {
+    for (lines, asked, arrows) in [
+        (
+            &["handle H, drum D 50 mm on one axle", "H turns clockwise"][..],
+            "direction of D",
+            2,
+        ),
+        (
+            &[
+                "handle H, worm W 1 start on one axle",
+                "worm W 1 start drives gear B 24",
+                "W turns 3 clockwise",
+            ],
+            "turns of B",
+            0,
+        ),
+    ] {
+        let mechanism = notation::read(lines).expect("well formed");
+        let asks = [notation::read_ask(asked, &mechanism).expect("well formed")];
+        let drawn = draw(&mechanism, &asks, 168.0).expect("it is drawn");
+        let told = drawn.text.matches("An arrow").count();
+        assert_eq!(told, arrows, "{}", drawn.text);
+        assert_eq!(drawing_laws::broken(&drawn), None);
+    }
+}
+
+#[test]
+fn the_teeth_of_equal_wheels_on_one_axle_show_between_each_other() {
+    let lines = [
+        "gear A 12 drives gear B 20",
+        "gear B 20, gear C 20 on one axle",
+        "gear C 20 drives gear D 30",
+    ];
+    let mechanism = notation::read(&lines).expect("well formed");
+    let drawn = draw(&mechanism, &[], 168.0).expect("it is drawn");
+    let (behind, before) = (&drawn.wheels[1], &drawn.wheels[2]);
+    assert_ne!(behind.depth, before.depth);
+    let pitch = std::f64::consts::TAU / 20.0;
+    let apart = ((behind.phase - before.phase) / pitch).rem_euclid(1.0);
+    assert!((apart - 0.5).abs() < 1e-9, "{apart}");
+    assert_eq!(drawing_laws::broken(&drawn), None);
 }
 
 #[test]
