@@ -2,6 +2,7 @@
 
 mod answers;
 mod banks;
+mod browser;
 mod by_hand;
 mod command_line;
 mod decisions;
@@ -33,6 +34,7 @@ mod published;
 mod question_banks;
 mod review;
 mod samples;
+mod screen;
 mod second_look;
 #[path = "../simulation/mod.rs"]
 mod simulation;

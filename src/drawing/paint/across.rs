@@ -190,6 +190,11 @@ impl paint::Canvas<'_> {
             slide.mm_a_turn = -slide.mm_a_turn;
         }
         let reach = radius + 2.0;
+        let root = radius - tooth::DEDENDUM;
+        let mut ends = BezPath::new();
+        for end in [-half, half] {
+            ends.extend(curve::line(Point::new(end, -root), Point::new(end, root)));
+        }
         self.moving(mover::Mover::Thread(mover::Thread {
             part: shaft.part,
             slide,
@@ -200,6 +205,10 @@ impl paint::Canvas<'_> {
                 placed * Point::new(-half, -reach),
                 placed * Point::new(half, reach),
             ),
+            ends: shape::Shape::Path {
+                path: placed * ends,
+                style: shape::Style::line(self.line_mm()),
+            },
         }));
         let place = self.shapes.len();
         self.shapes.extend(shapes(half, self.line_mm()));
