@@ -35,6 +35,7 @@ mod question_banks;
 mod review;
 mod samples;
 mod screen;
+mod screen_motion;
 mod second_look;
 #[path = "../simulation/mod.rs"]
 mod simulation;

@@ -1,6 +1,6 @@
 // Looks at every question once everything is told: whether it is stuck, and how far
 // each wheel (in turns) and bar goes from the start to a later moment. The body of a
-// function that `screen.rs` runs on the page.
+// function that `screen_motion.rs` runs on the page.
 const angle = (svg, element) => {
     const frame = svg.getScreenCTM().inverse().multiply(element.getScreenCTM());
     const place = new DOMPoint(element.dataset.x, element.dataset.y).matrixTransform(frame);
