@@ -248,7 +248,11 @@ fn set(
     };
     if let Some((from, to)) = spot.leader {
         if let Some(carrier) = carrier {
-            canvas.moving(mover::Mover::Leader { carrier, from, to });
+            canvas.moving(mover::Mover::Leader {
+                carrier,
+                label: bounds,
+                to,
+            });
         }
         canvas.shapes.push(shape::Shape::Path {
             path: curve::line(from, to),

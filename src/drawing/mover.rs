@@ -43,8 +43,8 @@ pub enum Mover {
     Leader {
         /// The part that takes it round, and that one's centre.
         carrier: (mechanism::PartId, Point),
-        /// Its end at the label.
-        from: Point,
+        /// The box of the label, from whose edge it goes.
+        label: Rect,
         /// Its end at what it names.
         to: Point,
     },
@@ -118,6 +118,8 @@ pub struct Thread {
     pub long: Vec<shape::Shape>,
     /// Where the thread is to be seen.
     pub window: Rect,
+    /// Its ends at the sides of the window.
+    pub ends: shape::Shape,
 }
 
 /// A bevel gear that is seen from the side: the lines of its teeth run from its heel
@@ -198,11 +200,11 @@ impl Mover {
             },
             Self::Leader {
                 carrier: (part, centre),
-                from,
+                label,
                 to,
             } => Self::Leader {
                 carrier: (part, centre + shift),
-                from: from + shift,
+                label: label + shift,
                 to: to + shift,
             },
             Self::Thread(thread) => Self::Thread(Thread {
@@ -212,6 +214,7 @@ impl Mover {
                     .map(|shape| shape.shifted(shift))
                     .collect(),
                 window: thread.window + shift,
+                ends: thread.ends.shifted(shift),
                 ..thread
             }),
             Self::Cone(cone) => Self::Cone(Cone {

@@ -70,10 +70,10 @@ fn push(
 ) {
     let name = |part: mechanism::PartId| html::text(&picture.mechanism.part(part).name);
     if let mover::Mover::Wheel(axle) = mover {
-        let tint = picture.mechanism.part(axle.part).body.0 % TINTS;
+        let tint = tint(picture, axle.part);
         add!(
             text,
-            "<g class=\"t{tint}\" data-part=\"{}\"",
+            "<g class=\"{tint}\" data-part=\"{}\"",
             name(axle.part)
         );
         if let Some(motion) = picture.motion {
@@ -108,17 +108,19 @@ fn push(
             all(text, shapes);
             text.push_str("</g>");
         }
-        mover::Mover::Leader { carrier, from, to } => {
+        mover::Mover::Leader { carrier, label, to } => {
             let (x, y) = hundredths(*to);
-            let (from_x, from_y) = hundredths(*from);
+            let (left, top) = hundredths(label.origin());
+            let (right, bottom) = hundredths(Point::new(label.x1, label.y1));
             add!(
                 text,
-                "<g data-move=\"leader\" data-x=\"{x}\" data-y=\"{y}\""
+                "<g data-move=\"leader\" data-x=\"{x}\" data-y=\"{y}\" \
+                 data-label=\"{left} {top} {right} {bottom}\""
             );
             carried(text, motion, carrier.0, carrier.1);
             add!(
                 text,
-                "><line x1=\"{from_x}\" y1=\"{from_y}\" x2=\"{x}\" y2=\"{y}\" stroke=\"#000\" \
+                "><line x1=\"{x}\" y1=\"{y}\" x2=\"{x}\" y2=\"{y}\" stroke=\"#000\" \
                  stroke-width=\"20\"/><circle cx=\"{x}\" cy=\"{y}\" r=\"45\"/></g>"
             );
         }
@@ -126,7 +128,8 @@ fn push(
             let slides = motion.slides_mm(*slide);
             add!(
                 text,
-                "<g data-part=\"{}\" data-move=\"slide\" data-right=\"{:.4}\">",
+                "<g class=\"{}\" data-part=\"{}\" data-move=\"slide\" data-right=\"{:.4}\">",
+                tint(picture, *part),
                 name(*part),
                 slides * 100.0
             );
@@ -143,7 +146,7 @@ fn push(
             all(text, shapes);
             text.push_str("</g>");
         }
-        mover::Mover::Thread(thread) => worm(text, picture.id, index, thread, motion),
+        mover::Mover::Thread(thread) => worm(text, picture, index, thread, motion),
         mover::Mover::Cone(cone) => bevel(text, cone, shapes, motion),
         mover::Mover::Strand(strand) => run(text, strand, shapes, motion),
         mover::Mover::String(hanging) => {
@@ -182,30 +185,37 @@ fn push(
     }
 }
 
+/// The class that colours a part's body.
+fn tint(picture: &Picture<'_>, part: mechanism::PartId) -> String {
+    format!("t{}", picture.mechanism.part(part).body.0 % TINTS)
+}
+
 /// A worm's thread runs behind a window as long as the worm.
 fn worm(
     text: &mut String,
-    id: &str,
+    picture: &Picture<'_>,
     index: usize,
     thread: &mover::Thread,
     motion: &motion::Motion,
 ) {
     let window = thread.window;
-    let name = format!("{id}-window-{index}");
+    let name = format!("{}-window-{index}", picture.id);
     add!(
         text,
         "<clipPath id=\"{name}\"><rect x=\"{:.0}\" y=\"{:.0}\" width=\"{:.0}\" \
-         height=\"{:.0}\"/></clipPath><g clip-path=\"url(#{name})\"><g data-move=\"slide\" \
+         height=\"{:.0}\"/></clipPath><g class=\"{}\" clip-path=\"url(#{name})\"><g data-move=\"slide\" \
          data-right=\"{:.4}\" data-every=\"{:.4}\">",
         window.x0 * 100.0,
         window.y0 * 100.0,
         window.width() * 100.0,
         window.height() * 100.0,
+        tint(picture, thread.part),
         motion.slides_mm(thread.slide) * 100.0,
         thread.pitch_mm * 100.0
     );
     all(text, &thread.long);
     text.push_str("</g></g>");
+    svg::push(text, &thread.ends);
 }
 
 /// A bevel gear's teeth from the side: the script draws their lines anew.
@@ -252,7 +262,8 @@ fn run(
     let mut dashes = |look: &str, dash: &str, width: f64| {
         add!(
             text,
-            "<path d=\"{path}\" pathLength=\"{length:.3}\" {look} stroke-width=\"{width:.0}\" \
+            "<path d=\"{path}\" pathLength=\"{length:.3}\" fill=\"none\" {look} \
+             stroke-width=\"{width:.0}\" \
              stroke-dasharray=\"{dash}\"/>"
         );
     };
@@ -260,19 +271,14 @@ fn run(
         let dash = format!("0 {:.4}", apart * 100.0);
         let width = 200.0 * radius;
         let line = width * 0.24;
-        let round =
-            |colour: &str| format!("fill=\"none\" stroke=\"{colour}\" stroke-linecap=\"round\"");
+        let round = |colour: &str| format!("stroke=\"{colour}\" stroke-linecap=\"round\"");
         dashes(&round("#000"), &dash, width + line / 2.0);
         dashes(&round("#fff"), &dash, width - line);
     } else {
         let marks = (strand.length_mm / 9.0).round().max(2.0);
         let apart = length / marks;
         let dash = format!("{:.3} {:.3}", apart * 0.22, apart * 0.78);
-        dashes(
-            "fill=\"none\" class=\"mark-line\"",
-            &dash,
-            strand.width_mm * 55.0,
-        );
+        dashes("class=\"mark-line\"", &dash, strand.width_mm * 55.0);
     }
     text.push_str("</g>");
 }
@@ -281,6 +287,8 @@ fn run(
 fn mark(text: &mut String, picture: &Picture<'_>, axle: &mover::Axle, shapes: &[shape::Shape]) {
     let wheels = &picture.drawn.wheels;
     let own = wheels.iter().find(|wheel| wheel.part == axle.part);
+    let body = |part| picture.mechanism.part(part).body;
+    let is_marked = wheels.iter().any(|it| body(it.part) == body(axle.part));
     let band = match (own, shapes.first()) {
         (Some(ring), _) if ring.is_ring => {
             let root = ring.pitch_mm + 1.3 * ring.tooth_mm;
@@ -301,8 +309,10 @@ fn mark(text: &mut String, picture: &Picture<'_>, axle: &mover::Axle, shapes: &[
             Some(shape::Shape::Circle {
                 centre, radius_mm, ..
             }),
-        ) if (*centre - axle.centre).hypot() < 0.1 => Some((radius_mm * 0.3, radius_mm * 0.8)),
-        (None, _) => None,
+        ) if (*centre - axle.centre).hypot() < 0.1 && !is_marked => {
+            Some((radius_mm * 0.3, radius_mm * 0.8))
+        }
+        (None, Some(_) | None) => None,
     };
     let Some((from, to)) = band.filter(|(from, to)| to - from > 0.7) else {
         return;

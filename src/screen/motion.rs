@@ -13,6 +13,8 @@ use crate::wording;
 const FASTEST: f64 = 1.0 / 3.0;
 /// The most teeth a second that pass: more would flicker on a slow projector.
 const MOST_TEETH: f64 = 6.0;
+/// How long a rack or load takes from one end to the other at the least.
+const STROKE_SECONDS: f64 = 4.0;
 /// A wheel that turns so many times more slowly than the fastest is told of in words.
 const NEARLY_STILL: f64 = 8.0;
 
@@ -22,6 +24,9 @@ pub(super) struct Motion {
     turning: turning::Turning,
     /// The part whose turns all others are counted by.
     drive: mechanism::PartId,
+    /// Whether everything turns the other way than supposed: where no direction is
+    /// given, a load is wound up.
+    is_turned_round: bool,
     /// How fast that part turns.
     pub(super) turns_a_second: f64,
     /// How many of its turns it can go back and forth; without an end where there is
@@ -46,6 +51,7 @@ pub(super) fn motion(mechanism: &mechanism::Mechanism, drawn: &drawing::Drawing)
     let mut motion = Motion {
         turning,
         drive,
+        is_turned_round: false,
         turns_a_second: 0.0,
         stroke: None,
         remarks: Vec::new(),
@@ -60,9 +66,22 @@ pub(super) fn motion(mechanism: &mechanism::Mechanism, drawn: &drawing::Drawing)
         (FASTEST / share).min(MOST_TEETH / (share * teeth(*part)))
     };
     motion.turns_a_second = seen.iter().map(slowest_need).fold(FASTEST, f64::min);
+    motion.is_turned_round = !gives_a_sense(mechanism) && motion.lets_down(drawn);
     motion.stroke = motion.stroke_of(drawn);
+    if let Some((back, forth)) = motion.stroke {
+        let calm = (back + forth) / STROKE_SECONDS;
+        motion.turns_a_second = motion.turns_a_second.min(calm);
+    }
     motion.remarks = motion.slow_ones(&seen);
     Some(motion)
+}
+
+/// Whether any direction is given.
+fn gives_a_sense(mechanism: &mechanism::Mechanism) -> bool {
+    mechanism
+        .givens
+        .iter()
+        .any(|given| matches!(given, mechanism::Given::Motion { sense: Some(_), .. }))
 }
 
 /// The part that a piece shows turning.
@@ -87,7 +106,12 @@ impl Motion {
     /// Returns how a part moves for one turn of the drive, exactly.
     fn share(&self, part: mechanism::PartId) -> Result<number::Value, number::NumberError> {
         let whole = self.turning.of(self.drive).magnitude();
-        self.turning.of(part).divided_by(whole)
+        let share = self.turning.of(part).divided_by(whole)?;
+        Ok(if self.is_turned_round {
+            share.negated()
+        } else {
+            share
+        })
     }
 
     /// Returns how many turns a part makes for one turn of the drive, clockwise
@@ -137,6 +161,13 @@ impl Motion {
             }
         }
         stroke
+    }
+
+    /// Whether a load goes down.
+    fn lets_down(&self, drawn: &drawing::Drawing) -> bool {
+        drawn.pieces.iter().any(|piece| {
+            matches!(&piece.mover, mover::Mover::Load(hanging) if self.slides_mm(hanging.slide) > 0.0)
+        })
     }
 
     /// A sentence on each wheel that hardly seems to turn.

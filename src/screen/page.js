@@ -65,11 +65,15 @@
     },
     leader(element, turns) {
       const [dx, dy] = round(element, turns);
+      const [x, y] = [number(element, "x") + dx, number(element, "y") + dy];
+      const [left, top, right, bottom] = element.dataset.label.split(" ").map(Number);
       const [line, dot] = element.children;
-      line.setAttribute("x2", number(element, "x") + dx);
-      line.setAttribute("y2", number(element, "y") + dy);
-      dot.setAttribute("cx", number(element, "x") + dx);
-      dot.setAttribute("cy", number(element, "y") + dy);
+      line.setAttribute("x1", Math.max(left, Math.min(right, x)));
+      line.setAttribute("y1", Math.max(top, Math.min(bottom, y)));
+      line.setAttribute("x2", x);
+      line.setAttribute("y2", y);
+      dot.setAttribute("cx", x);
+      dot.setAttribute("cy", y);
     },
     slide(element, turns) {
       const every = number(element, "every");
@@ -236,7 +240,7 @@
   // What cannot turn gives a little and sticks.
   const attempt = () => {
     const drawing = figure();
-    if (!drawing || "turns" in drawing.dataset || !isFree()) {
+    if (!drawing || !("stuck" in drawing.dataset) || !isFree()) {
       return;
     }
     say("It does not turn.");
@@ -255,10 +259,10 @@
       return;
     }
     const free = isFree();
-    const told = drawing.querySelector(".told");
+    const told = drawing.querySelector(".after");
     if (told && told.hidden === free) {
       told.hidden = !free;
-      drawing.querySelector(".asked").hidden = free;
+      drawing.querySelector(".before").hidden = free;
     }
     const held = drawing.querySelector(".held");
     if (held) {
@@ -268,7 +272,10 @@
     if (remark) {
       remark.hidden = !free;
     }
-    drawing.querySelector(".controls").hidden = !free;
+    const controls = drawing.querySelector(".controls");
+    if (controls) {
+      controls.hidden = !free;
+    }
   };
 
   const reveal = (part, open) => {
@@ -314,6 +321,7 @@
     links.forEach((it, place) => {
       if (place === current) {
         it.setAttribute("aria-current", "true");
+        it.scrollIntoView({ block: "nearest" });
       } else {
         it.removeAttribute("aria-current");
       }
@@ -323,6 +331,7 @@
     settle();
     run(true);
     scrollTo(0, 0);
+    document.querySelector("main").scrollTo(0, 0);
     if (takesFocus) {
       question().focus({ preventScroll: true });
       history.replaceState(null, "", `#${question().id}`);

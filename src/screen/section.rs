@@ -60,8 +60,15 @@ pub(super) fn section(question: &question::Question<'_>) -> Result<String, scree
     }
     text.push_str("<div class=\"parts\">\n");
     let last_telling = parts.iter().rposition(|part| motion::tells(&part.item.ask));
+    let asks_whether = parts.iter().any(|part| {
+        matches!(
+            part.item.ask,
+            ask::Ask::WillItTurn | ask::Ask::Why(ask::Explained::WillItTurn)
+        )
+    });
     for (index, part) in parts.iter().enumerate() {
-        let shows = if can_turn && last_telling == Some(index) {
+        // Not where whether it turns is the question.
+        let shows = if can_turn && !asks_whether && last_telling == Some(index) {
             "Show the answer and turn it"
         } else {
             "Show the answer"
@@ -127,6 +134,8 @@ struct Stages {
     asked: String,
     told: Option<String>,
     can_turn: bool,
+    /// Whether it is known that it cannot turn.
+    is_stuck: bool,
     remarks: Vec<String>,
     /// Whether something that is asked keeps it still.
     is_held: bool,
@@ -160,9 +169,17 @@ fn stages(parts: &[Worked<'_>], id: &str) -> Option<Stages> {
             .as_ref()
             .map(|drawn| picture(&told, drawn, motion.as_ref(), "told")),
         can_turn: motion.is_some(),
+        is_stuck: motion.is_none() && is_stuck(last),
         remarks: motion.map(|it| it.remarks).unwrap_or_default(),
         is_held: asks.iter().any(motion::tells),
     })
+}
+
+/// Whether it is sure that a mechanism cannot turn: it is locked, held, or its teeth do
+/// not fit.
+fn is_stuck(mechanism: &mechanism::Mechanism) -> bool {
+    solve::answer(mechanism, &ask::Ask::WillItTurn)
+        .is_ok_and(|worked| worked.fact == ask::Fact::YesNo(false))
 }
 
 fn draw(mechanism: &mechanism::Mechanism, asks: &[ask::Ask]) -> Option<drawing::Drawing> {
@@ -233,26 +250,28 @@ fn told(asked: &mechanism::Mechanism, parts: &[Worked<'_>]) -> mechanism::Mechan
 fn figure_html(text: &mut String, stages: &Stages) {
     let held = if stages.is_held { " data-held" } else { "" };
     let turns = if stages.can_turn { " data-turns" } else { "" };
-    add!(text, "<figure class=\"drawing\"{held}{turns}>\n");
-    add!(text, "<div class=\"stage asked\">{}</div>\n", stages.asked);
+    let stuck = if stages.is_stuck { " data-stuck" } else { "" };
+    add!(text, "<figure class=\"drawing\"{held}{turns}{stuck}>\n");
+    add!(text, "<div class=\"stage before\">{}</div>\n", stages.asked);
     if let Some(told) = &stages.told {
-        add!(text, "<div class=\"stage told\" hidden>{told}</div>\n");
+        add!(text, "<div class=\"stage after\" hidden>{told}</div>\n");
     }
     text.push_str("<figcaption>\n");
     if stages.is_held {
         text.push_str("<p class=\"held\">It stands still until the answer is shown.</p>\n");
     }
-    text.push_str("<div class=\"controls\" hidden>");
     if stages.can_turn {
         text.push_str(
-            "<button type=\"button\" class=\"play\">Turn it</button>\
+            "<div class=\"controls\" hidden><button type=\"button\" class=\"play\">Turn it</button>\
              <button type=\"button\" class=\"slow\" aria-pressed=\"false\">Slowly</button>\
-             <button type=\"button\" class=\"start\">From the start</button>",
+             <button type=\"button\" class=\"start\">From the start</button></div>\n",
         );
-    } else {
-        text.push_str("<button type=\"button\" class=\"try\">Try to turn it</button>");
+    } else if stages.is_stuck {
+        text.push_str(
+            "<div class=\"controls\" hidden>\
+             <button type=\"button\" class=\"try\">Try to turn it</button></div>\n",
+        );
     }
-    text.push_str("</div>\n");
     if stages.can_turn {
         text.push_str("<p class=\"back\" hidden>Going back, to turn again.</p>\n");
     }

@@ -2,6 +2,7 @@
 
 mod answers;
 mod banks;
+mod browser;
 mod by_hand;
 mod cards;
 mod command_line;
@@ -36,6 +37,8 @@ mod published;
 mod question_banks;
 mod review;
 mod samples;
+mod screen;
+mod screen_motion;
 mod second_look;
 #[path = "../simulation/mod.rs"]
 mod simulation;

@@ -81,6 +81,11 @@ impl paint::Canvas<'_> {
             ..thread
         };
         let reach = radius + 2.0;
+        let mut ends = BezPath::new();
+        for end in [-half, half] {
+            let (top, bottom) = (-thread.root, thread.root);
+            ends.extend(curve::line(Point::new(end, top), Point::new(end, bottom)));
+        }
         self.moving(mover::Mover::Thread(mover::Thread {
             part: shaft.part,
             slide,
@@ -90,6 +95,10 @@ impl paint::Canvas<'_> {
                 placed * Point::new(-half, -reach),
                 placed * Point::new(half, reach),
             ),
+            ends: shape::Shape::Path {
+                path: placed * ends,
+                style: shape::Style::line(self.line_mm()),
+            },
         }));
         let place = self.shapes.len();
         self.shapes.extend(shapes(thread, self.line_mm()));
