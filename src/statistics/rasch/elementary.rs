@@ -17,17 +17,7 @@ pub(super) type Weights = Vec<f64>;
 /// Returns the sums, over all patterns with each score, of the products of their
 /// weights: the entry at `r` is for the score `r`.
 pub(super) fn symmetric<'a>(questions: impl Iterator<Item = &'a Weights>) -> Vec<f64> {
-    let mut sums = vec![1.0];
-    for weights in questions {
-        let mut next = vec![0.0; sums.len() + weights.len() - 1];
-        for (score, sum) in sums.iter().enumerate() {
-            for (mark, weight) in weights.iter().enumerate() {
-                next[score + mark] += sum * weight;
-            }
-        }
-        sums = next;
-    }
-    sums
+    questions.fold(vec![1.0], |sums, weights| product(&sums, weights))
 }
 
 /// Returns the chance of each mark on a question, given the score on all.
@@ -35,7 +25,7 @@ pub(super) fn symmetric<'a>(questions: impl Iterator<Item = &'a Weights>) -> Vec
 /// The outer index is the score, the inner one the mark; `all` are the sums over all of
 /// the questions.
 pub(super) fn chances(questions: &[Weights], all: &[f64], question: usize) -> Vec<Vec<f64>> {
-    let others = symmetric(without(questions, &[question]));
+    let others = symmetric(without(questions, question));
     let weights = &questions[question];
     let chance = |score: usize, mark: usize| -> f64 {
         let rest = score.checked_sub(mark).and_then(|rest| others.get(rest));
@@ -46,37 +36,75 @@ pub(super) fn chances(questions: &[Weights], all: &[f64], question: usize) -> Ve
         .collect()
 }
 
-/// Returns the chance of a mark on one question and a mark on another, given the
-/// score on all: for each score, one row of the second's marks for each of the first.
-pub(super) fn pair_chances(
-    questions: &[Weights],
-    all: &[f64],
-    (one, other): (usize, usize),
-) -> Vec<Vec<Vec<f64>>> {
-    let others = symmetric(without(questions, &[one, other]));
-    let (first, second) = (&questions[one], &questions[other]);
-    let chance = |score: usize, mark: usize, beside: usize| -> f64 {
-        let rest = score.checked_sub(mark + beside);
-        let rest = rest.and_then(|rest| others.get(rest));
-        rest.map_or(0.0, |rest| first[mark] * second[beside] * rest / all[score])
-    };
-    (0..all.len())
-        .map(|score| {
-            let row = |mark: usize| -> Vec<f64> {
-                let beside = 0..second.len();
-                beside.map(|beside| chance(score, mark, beside)).collect()
-            };
-            (0..first.len()).map(row).collect()
-        })
-        .collect()
+/// The sums over all questions but two, for each two of them.
+pub(super) struct Pairs {
+    sums: Vec<Vec<Vec<f64>>>,
 }
 
-fn without<'a>(
-    questions: &'a [Weights],
-    left_out: &'a [usize],
-) -> impl Iterator<Item = &'a Weights> {
+/// Two marks on two questions, the first before the second, with their weights.
+pub(super) struct Both {
+    /// The places of the questions.
+    pub(super) questions: (usize, usize),
+    /// The marks.
+    pub(super) marks: (usize, usize),
+}
+
+impl Pairs {
+    /// Works the sums out from those over the questions before the first, between the
+    /// two, and after the second, which each pair shares with others.
+    pub(super) fn of(questions: &[Weights]) -> Self {
+        let mut after = vec![vec![1.0]];
+        for weights in questions.iter().rev() {
+            let next = product(after.last().map_or(&[], Vec::as_slice), weights);
+            after.push(next);
+        }
+        after.reverse();
+        let mut before = vec![1.0];
+        let mut sums = Vec::with_capacity(questions.len());
+        for (one, weights) in questions.iter().enumerate() {
+            let mut others = before.clone();
+            let mut row = Vec::with_capacity(questions.len() - one);
+            for (other, weights) in questions.iter().enumerate().skip(one + 1) {
+                row.push(product(&others, &after[other + 1]));
+                others = product(&others, weights);
+            }
+            sums.push(row);
+            before = product(&before, weights);
+        }
+        Self { sums }
+    }
+
+    /// Returns the chance of two marks on two questions, given the score on all.
+    pub(super) fn chance(
+        &self,
+        questions: &[Weights],
+        all: &[f64],
+        both: &Both,
+        score: usize,
+    ) -> f64 {
+        let ((one, other), (mark, beside)) = (both.questions, both.marks);
+        let others = &self.sums[one][other - one - 1];
+        let rest = score.checked_sub(mark + beside);
+        let rest = rest.and_then(|rest| others.get(rest));
+        let weight = questions[one][mark] * questions[other][beside];
+        rest.map_or(0.0, |rest| weight * rest / all[score])
+    }
+}
+
+/// The sums of products of two lists, by the sum of their places.
+fn product(one: &[f64], other: &[f64]) -> Vec<f64> {
+    let mut sums = vec![0.0; (one.len() + other.len()).saturating_sub(1)];
+    for (start, first) in one.iter().enumerate() {
+        for (sum, second) in sums.iter_mut().skip(start).zip(other) {
+            *sum += first * second;
+        }
+    }
+    sums
+}
+
+fn without(questions: &[Weights], left_out: usize) -> impl Iterator<Item = &Weights> {
     let each = questions.iter().enumerate();
-    each.filter(|(index, _)| !left_out.contains(index))
+    each.filter(move |(index, _)| *index != left_out)
         .map(|(_, weights)| weights)
 }
 
@@ -110,7 +138,7 @@ mod tests {
             vec![1.0, 1.9],
         ];
         let patterns = patterns(&questions);
-        let all = symmetric(questions.iter());
+        let (all, pairs) = (symmetric(questions.iter()), Pairs::of(&questions));
         assert_eq!(all.len(), 8);
         let total = |wanted: &dyn Fn(&[usize]) -> bool| -> f64 {
             let those = patterns.iter().filter(|(marks, _)| wanted(marks));
@@ -125,14 +153,18 @@ mod tests {
                     let both = total(&|marks| with_score(marks) && marks[one] == mark);
                     assert!(close(*chance, both / sum));
                 }
-                for other in (0..4).filter(|other| *other != one) {
-                    let pairs = &pair_chances(&questions, &all, (one, other))[score];
-                    for (mark, row) in pairs.iter().enumerate() {
-                        for (beside, chance) in row.iter().enumerate() {
-                            let all = total(&|marks| {
+                for other in one + 1..4 {
+                    for mark in 0..questions[one].len() {
+                        for beside in 0..questions[other].len() {
+                            let both = Both {
+                                questions: (one, other),
+                                marks: (mark, beside),
+                            };
+                            let chance = pairs.chance(&questions, &all, &both, score);
+                            let wanted = total(&|marks| {
                                 with_score(marks) && marks[one] == mark && marks[other] == beside
                             });
-                            assert!(close(*chance, all / sum));
+                            assert!(close(chance, wanted / sum));
                         }
                     }
                 }

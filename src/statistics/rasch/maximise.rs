@@ -208,13 +208,18 @@ fn derivatives(
         let chances: Vec<Vec<Vec<f64>>> = (0..weights.len())
             .map(|member| elementary::chances(&weights, &all, member))
             .collect();
+        let pairs = elementary::Pairs::of(&weights);
         for member in 0..weights.len() {
             found.alone(set, &chances[member], free[member]);
             for other in member + 1..weights.len() {
-                let pairs = elementary::pair_chances(&weights, &all, (member, other));
-                let one = (chances[member].as_slice(), free[member].as_slice());
-                let beside = (chances[other].as_slice(), free[other].as_slice());
-                found.beside(set, &pairs, one, beside);
+                let questions = (member, other);
+                let free = (free[member].as_slice(), free[other].as_slice());
+                let alone = (chances[member].as_slice(), chances[other].as_slice());
+                found.beside(set, free, |score, marks| {
+                    let both = elementary::Both { questions, marks };
+                    let together = pairs.chance(&weights, &all, &both, score);
+                    together - alone.0[score][marks.0] * alone.1[score][marks.1]
+                });
             }
         }
     }
@@ -243,24 +248,21 @@ impl Derivatives {
     fn beside(
         &mut self,
         set: &design::Set,
-        pairs: &[Vec<Vec<f64>>],
-        (first, first_free): (&[Vec<f64>], &[Option<usize>]),
-        (second, second_free): (&[Vec<f64>], &[Option<usize>]),
+        free: (&[Option<usize>], &[Option<usize>]),
+        together: impl Fn(usize, (usize, usize)) -> f64,
     ) {
-        for (score, row) in &set.scores {
-            let pupils = statistics::real(row.pupils);
-            for (mark, both) in pairs[*score].iter().enumerate() {
-                let Some(one) = first_free[mark] else {
-                    continue;
-                };
-                for (beside, both) in both.iter().enumerate() {
-                    let Some(two) = second_free[beside] else {
-                        continue;
-                    };
-                    let apart = first[*score][mark] * second[*score][beside];
-                    self.information[one][two] += pupils * (both - apart);
-                    self.information[two][one] += pupils * (both - apart);
-                }
+        for (mark, one) in free.0.iter().enumerate() {
+            let Some(one) = *one else { continue };
+            for (beside, two) in free.1.iter().enumerate() {
+                let Some(two) = *two else { continue };
+                let scores = set.scores.iter();
+                let sum: f64 = scores
+                    .map(|(score, row)| {
+                        statistics::real(row.pupils) * together(*score, (mark, beside))
+                    })
+                    .sum();
+                self.information[one][two] += sum;
+                self.information[two][one] += sum;
             }
         }
     }
