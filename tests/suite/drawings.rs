@@ -45,7 +45,8 @@ fn given_away(item: &item::Item, drawn: &drawing::Drawing) -> Option<String> {
         ask::Fact::Ratio(..)
         | ask::Fact::YesNo(_)
         | ask::Fact::Which(_)
-        | ask::Fact::Choices(_) => ["drives", "faster", "stronger", "ratio", "locked", "cannot"]
+        | ask::Fact::Choices(_)
+        | ask::Fact::Reasons(_) => ["drives", "faster", "stronger", "ratio", "locked", "cannot"]
             .iter()
             .any(|word| said(word)),
     };
