@@ -2,7 +2,13 @@
 
 use crate::program::Program;
 use lopdf::{Document, Object};
+use std::collections::BTreeMap;
 use std::fs;
+use toothmark::bank;
+use toothmark::homework;
+use toothmark::level;
+use toothmark::need;
+use toothmark::paper;
 
 const ROLL: &str = "pupil id,name,class,year,table,print size,spacing,tint,word card\n\
                     P1,Ann Example,5 Oak,5,red,24,,cream,\n\
@@ -131,17 +137,56 @@ fn an_option_that_is_none_is_refused_with_what_there_is() {
 
 #[test]
 fn every_question_that_is_drawn_is_drawn_in_large_print() {
-    let roll = "pupil id,name,class,year\nP1,Ann Example,5 Oak,5\n";
     for bank in ["gears-5-7", "gears-7-11", "gears-11-14"] {
-        let all = ["--level", "1-8", "--questions", "all"];
-        let usual = set(bank, roll).arguments(all);
-        usual.run().succeeded();
-        let large = set(bank, roll)
-            .arguments(all)
-            .arguments(["--print-size", "24"]);
-        large.run().succeeded();
+        let homework = every_question(bank);
+        let count = |print_size| {
+            let class = need::Class {
+                usual: need::Needs {
+                    print_size,
+                    ..need::Needs::default()
+                },
+                ..need::Class::default()
+            };
+            let bytes = paper::sheets(&homework, &class).expect("it can be set");
+            drawings(&Document::load_mem(&bytes).expect("it is a PDF"))
+        };
         // A question that goes on to a second page has its drawing there too.
-        let (usual, large) = (drawings(&sheets(&usual)), drawings(&sheets(&large)));
+        let (usual, large) = (
+            count(need::PrintSize::Usual),
+            count(need::PrintSize::Point24),
+        );
         assert!(usual > 10 && large >= usual, "{bank}: {usual}, {large}");
     }
+}
+
+/// A homework of one pupil with every question of a shipped bank.
+fn every_question(name: &str) -> homework::Homework {
+    let path = format!("{}/question-banks/{name}.toml", env!("CARGO_MANIFEST_DIR"));
+    let text = fs::read_to_string(path).expect("the bank is there");
+    let bank = bank::read(&text, name).expect("the bank is sound");
+    let level = |number| level::Level::new(number).expect("there is this level");
+    let pupil = homework::Pupil {
+        id: "P1".to_owned(),
+        name: "Ann Example".to_owned(),
+        class: "5 Oak".to_owned(),
+        year: "5".to_owned(),
+        level: None,
+        groups: BTreeMap::new(),
+    };
+    let plan = homework::Plan {
+        banks: std::slice::from_ref(&bank),
+        pupils: vec![pupil],
+        year: None,
+        levels: level::Span {
+            low: level(1),
+            high: level(8),
+        },
+        skills: Vec::new(),
+        questions: homework::Questions::All,
+        versions: homework::Versions::Same,
+        seed: "s".to_owned(),
+        title: "Gears homework".to_owned(),
+        date: "2026-03-09".to_owned(),
+    };
+    homework::set(&plan).expect("the bank can be set").0
 }
