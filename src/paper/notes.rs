@@ -43,7 +43,7 @@ pub(super) struct Data {
 /// The page of a class.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 struct Class {
-    class: String,
+    name: String,
     private: String,
     #[serde(rename = "well-heading")]
     well_heading: String,
@@ -130,7 +130,7 @@ pub(super) fn data(feedback: &feedback::Feedback, album: &mut album::Album) -> D
 
 fn class_page(page: &class::Page, album: &mut album::Album) -> Class {
     Class {
-        class: clean::shortened(&page.class, LONGEST_TITLE),
+        name: clean::shortened(&page.class, LONGEST_TITLE),
         private: page.private.clone(),
         well_heading: page.well_heading.clone(),
         well: page.well.clone(),
