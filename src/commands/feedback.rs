@@ -12,7 +12,6 @@ use crate::marking;
 use crate::paper;
 use crate::problem;
 use std::path::Path;
-use std::path::PathBuf;
 
 /// The names of what is read and what is written.
 const MARKED: &str = "marked.json";
@@ -135,7 +134,7 @@ fn without_record(
     )
 }
 
-fn say(path: &PathBuf, said: &feedback::Feedback, console: &mut console::Console) {
+fn say(path: &Path, said: &feedback::Feedback, console: &mut console::Console) {
     let (classes, notes) = (said.classes.len(), said.notes.len());
     console.remark(format_args!(
         "Homework {}, \"{}\": {classes} {} and {notes} {}.",

@@ -55,13 +55,13 @@ impl<'a> Examples<'a> {
         let name = ["feedback", self.request.seed, &item.bank, &item.template];
         let number = u64::from(item.level.number());
         let mut stream = seed::Stream::named(&name, number);
-        let (lead, item) = match fresh::like(item, &self.taken(item), &mut stream) {
-            Some(fresh) => (words.line(line::Line::Example, &[]), fresh),
-            None => {
-                let question = bare_number(&item.number);
-                let places = [("question", question)];
-                (words.line(line::Line::ExampleSame, &places), item.clone())
-            }
+        let fresh = fresh::like(item, &self.taken(item), &mut stream);
+        let (lead, item) = if let Some(fresh) = fresh {
+            (words.line(line::Line::Example, &[]), fresh)
+        } else {
+            let places = [("question", bare_number(&item.number))];
+            let lead = words.line(line::Line::ExampleSame, &places);
+            (lead, item.clone())
         };
         let worked = solve::answer(&item.mechanism, &item.ask).ok()?;
         let answer = said(&worked.fact, &item);

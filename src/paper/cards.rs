@@ -136,11 +136,7 @@ fn one(card: &card::Card<'_>, side: Side, album: &mut album::Album) -> Card {
         cautions: card.cautions.iter().map(say).collect(),
         steps: task.steps.clone(),
         explain: task.explain.clone(),
-        predictions: card
-            .worked
-            .iter()
-            .map(|worked| prediction(worked))
-            .collect(),
+        predictions: card.worked.iter().map(prediction).collect(),
         ideas: card.ideas.clone(),
     }
 }

@@ -48,7 +48,7 @@ pub(super) struct Data {
 /// The page of a class.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 struct Class {
-    class: String,
+    name: String,
     private: String,
     #[serde(rename = "well-heading")]
     well_heading: String,
@@ -141,7 +141,7 @@ pub(super) fn data(feedback: &feedback::Feedback) -> (Data, Vec<u8>) {
 
 fn class_page(page: &class::Page, album: &mut album::Album) -> Class {
     Class {
-        class: clean::shortened(&page.class, LONGEST_TITLE),
+        name: clean::shortened(&page.class, LONGEST_TITLE),
         private: page.private.clone(),
         well_heading: page.well_heading.clone(),
         well: page.well.clone(),
