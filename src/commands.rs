@@ -3,12 +3,14 @@
 //! The only place that opens files, reads the clock or prints. Takes what was
 //! typed; gives nothing, or every [`problem::Problem`] at once.
 
+mod after;
 pub mod bank;
 pub mod clock;
 pub mod console;
 pub mod earlier;
 pub mod files;
 pub mod mark;
+pub mod records;
 pub mod review;
 pub mod save;
 mod second_look;

@@ -17,6 +17,7 @@ pub mod item;
 pub mod level;
 pub mod marking;
 pub mod misconception;
+pub mod next;
 pub mod number;
 pub mod paper;
 pub mod problem;

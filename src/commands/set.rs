@@ -3,6 +3,7 @@
 
 use crate::bank;
 use crate::cli;
+use crate::commands::after;
 use crate::commands::bank as commands_bank;
 use crate::commands::clock;
 use crate::commands::console;
@@ -17,10 +18,20 @@ use crate::workbook::roll;
 use std::path::Path;
 
 /// The files a homework consists of, in the order they are told.
-const RECORD: &str = "homework.json";
+pub(super) const RECORD: &str = "homework.json";
 const ANSWERS: &str = "answers.xlsx";
 const SHEETS: &str = "sheets.pdf";
 const MARK_SCHEME: &str = "mark-scheme.pdf";
+
+/// A homework, with what to tell of it.
+pub(super) struct Made {
+    pub(super) homework: homework::Homework,
+    pub(super) notices: Vec<homework::Notice>,
+    /// Why each pupil got these questions; nothing where all get the same.
+    pub(super) whys: Vec<answer_book::Why>,
+    /// What the choice came to, without names.
+    pub(super) told: Vec<String>,
+}
 
 /// Sets a homework.
 ///
@@ -35,14 +46,24 @@ pub fn run(
     let (banks, pupils) = read(arguments)?;
     let seed = arguments.seed.clone().unwrap_or_else(clock::chosen_seed);
     let plan = plan(arguments, &banks, pupils, &seed);
-    let (homework, notices) = homework::set(&plan)?;
-    for notice in &notices {
+    let made = if arguments.after.is_empty() {
+        let (homework, notices) = homework::set(&plan)?;
+        Made {
+            homework,
+            notices,
+            whys: Vec::new(),
+            told: Vec::new(),
+        }
+    } else {
+        after::make(arguments, &plan, console)?
+    };
+    for notice in &made.notices {
         console.warning(notice);
     }
-    let outputs = make(&arguments.out, &homework, console)?;
+    let outputs = make(&arguments.out, &made, console)?;
     save::folder(&arguments.out).map_err(|problem| vec![problem])?;
     save::all(&outputs)?;
-    say(arguments, &homework, console);
+    say(arguments, &made, console);
     Ok(())
 }
 
@@ -119,9 +140,10 @@ fn plan<'b>(
 /// Makes every file in memory before any is written.
 fn make(
     folder: &Path,
-    homework: &homework::Homework,
+    made: &Made,
     console: &console::Console,
 ) -> Result<Vec<save::Output>, Vec<problem::Problem>> {
+    let homework = &made.homework;
     let bar = console.progress(4, "making the homework");
     let mut problems = Vec::new();
     let mut outputs = Vec::new();
@@ -139,7 +161,7 @@ fn make(
         bar.inc(1);
     };
     keep(RECORD, Ok(homework::to_json(homework).into_bytes()));
-    keep(ANSWERS, answer_book::write(homework));
+    keep(ANSWERS, answer_book::write_explained(homework, &made.whys));
     keep(
         SHEETS,
         paper::sheets(homework).map_err(|fault| unprintable(SHEETS, &fault)),
@@ -160,17 +182,17 @@ fn unprintable(name: &str, fault: &paper::PaperError) -> problem::Problem {
     problem::Problem::new(name, fault.to_string(), "")
 }
 
-fn say(
-    arguments: &cli::SetArguments,
-    homework: &homework::Homework,
-    console: &mut console::Console,
-) {
+fn say(arguments: &cli::SetArguments, made: &Made, console: &mut console::Console) {
+    let homework = &made.homework;
     let pupils = homework.pupils.len();
     let sheets = homework.sheets.len();
     console.remark(format_args!(
         "Homework {}, \"{}\": {pupils} pupils, {sheets} different sheets.",
         homework.code, homework.title
     ));
+    for told in &made.told {
+        console.remark(told);
+    }
     if arguments.seed.is_none() {
         console.result(format_args!(
             "The seed is {}. To make the same homework again, add: --seed {} --date {}",
@@ -182,7 +204,12 @@ fn say(
         (MARK_SCHEME, "answers, worked solutions and marks"),
         (
             ANSWERS,
-            "type the pupils' answers into this, then run: toothmark mark",
+            if made.whys.is_empty() {
+                "type the pupils' answers into this, then run: toothmark mark"
+            } else {
+                "says why each pupil got these questions; type the answers into it, then run: \
+                 toothmark mark"
+            },
         ),
         (RECORD, "keep this beside the answers; marking needs it"),
     ] {

@@ -88,10 +88,7 @@ fn numbers(homework: &homework::Homework) -> Vec<String> {
             }
         }
     }
-    numbers.sort_by_key(|number| {
-        let (digits, letter) = sheet::number_and_letter(number);
-        (digits.parse::<u32>().unwrap_or(u32::MAX), letter)
-    });
+    numbers.sort_by(|one, other| item::order(one).cmp(&item::order(other)));
     numbers
 }
 
