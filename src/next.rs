@@ -146,3 +146,8 @@ impl Pupil {
         self.wished.level
     }
 }
+
+#[cfg(test)]
+mod examples;
+#[cfg(test)]
+mod tests;

@@ -14,6 +14,7 @@ use std::fmt;
 mod clean;
 mod fonts;
 mod key;
+mod once;
 mod said;
 mod scheme;
 mod sheet;
@@ -73,7 +74,8 @@ pub fn sheets(homework: &homework::Homework) -> Result<Vec<u8>, PaperError> {
 /// and the usual misconceptions with the answer that each gives.
 ///
 /// Where versions differ only in their numbers, one of them is worked in full
-/// and a key gives every pupil's answers in roll order.
+/// and a key gives every pupil's answers in roll order. Where pupils have other
+/// questions too, every question is worked once, and the key says where.
 ///
 /// # Errors
 ///

@@ -129,7 +129,7 @@ impl Summary {
         match pupil.pace {
             pace::Pace::Up(..) => self.up += 1,
             pace::Pace::Down(..) => self.down += 1,
-            pace::Pace::Start => self.new += 1,
+            pace::Pace::Start => self.new += usize::from(pupil.missed.is_empty()),
             pace::Pace::OnTheRoll | pace::Pace::TooFew | pace::Pace::Same(..) => {}
         }
     }

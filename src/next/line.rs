@@ -7,6 +7,9 @@ use crate::next::belief;
 use crate::next::pace;
 use std::collections::BTreeSet;
 
+/// The most skills that are named for one reason: a line stays a line.
+const MOST_NAMED: usize = 4;
+
 /// See [`super::why`].
 pub(super) fn why(pupil: &next::Pupil, granted: &[wish::Granted]) -> String {
     let page = Page { pupil, granted };
@@ -143,6 +146,10 @@ impl Page<'_> {
         told: impl Fn(&next::Reason) -> Option<String>,
     ) -> Option<String> {
         let found = self.for_reason(told);
+        let named: BTreeSet<level::Skill> = found.iter().map(|(it, _)| it.skill).collect();
+        if named.len() > MOST_NAMED {
+            return Some(format!("{heading}{} skills", named.len()));
+        }
         let mut skills: Vec<(level::Skill, &str)> = found
             .iter()
             .map(|(granted, told)| (granted.skill, told.as_str()))
@@ -180,6 +187,9 @@ impl Page<'_> {
             .filter(|granted| granted.wish.is_none())
             .map(|granted| granted.skill)
             .collect();
+        if skills.len() > MOST_NAMED {
+            return Some(format!("practice in {} skills", skills.len()));
+        }
         let names: Vec<String> = skills.into_iter().map(name).collect();
         (!names.is_empty()).then(|| format!("practice: {}", names.join(", ")))
     }

@@ -4,6 +4,7 @@ use crate::answer;
 use crate::gears::solve;
 use crate::homework;
 use crate::item;
+use crate::paper::once;
 use crate::paper::scheme;
 use crate::paper::sheet;
 use serde::Serialize;
@@ -33,8 +34,13 @@ struct Row {
     answers: Vec<String>,
 }
 
-/// Returns the key to a homework whose answers have been worked.
-pub(super) fn key(homework: &homework::Homework, answers: &scheme::Answers) -> Key {
+/// Returns the key to a homework whose answers have been worked; with the number of
+/// the worked example in brackets where questions are worked once for all sheets.
+pub(super) fn key(
+    homework: &homework::Homework,
+    answers: &scheme::Answers,
+    examples: Option<&once::Examples>,
+) -> Key {
     if homework.sheets.len() < 2 {
         return Key { tables: Vec::new() };
     }
@@ -49,6 +55,11 @@ pub(super) fn key(homework: &homework::Homework, answers: &scheme::Answers) -> K
                 .zip(answers)
                 .map(|(item, worked)| {
                     let text = short(item, worked);
+                    let example = examples.and_then(|examples| examples.number(item));
+                    let text = match example {
+                        Some(number) => format!("{text} [{number}]"),
+                        None => text,
+                    };
                     (item.number.as_str(), text)
                 })
                 .collect()

@@ -12,6 +12,7 @@ use crate::item;
 use crate::misconception;
 use crate::paper;
 use crate::paper::key;
+use crate::paper::once;
 use crate::paper::said;
 use crate::paper::sheet;
 use crate::wording;
@@ -37,6 +38,8 @@ struct Scheme {
     version: String,
     /// How many versions are like it but for their numbers.
     alike: usize,
+    /// Whether these are single questions of many sheets.
+    examples: bool,
     questions: Vec<sheet::Question<Part>>,
 }
 
@@ -89,14 +92,21 @@ const CAUTIONS: &[&str] = &[
 /// Returns what the template of the mark scheme prints.
 pub(super) fn data(homework: &homework::Homework) -> Result<Data, paper::PaperError> {
     let answers = answers(homework)?;
+    let examples = once::examples(homework, &answers);
     Ok(Data {
         title: sheet::title(homework),
         code: homework.code.clone(),
         date: homework.date.clone(),
         policy: POLICY,
         cautions: CAUTIONS,
-        schemes: schemes(homework, &answers),
-        key: key::key(homework, &answers),
+        schemes: match &examples {
+            Some(examples) => vec![Scheme {
+                examples: true,
+                ..scheme(&examples.sheet, &examples.answers, 1, 1)
+            }],
+            None => schemes(homework, &answers),
+        },
+        key: key::key(homework, &answers, examples.as_ref()),
     })
 }
 
@@ -104,7 +114,7 @@ pub(super) fn data(homework: &homework::Homework) -> Result<Data, paper::PaperEr
 pub(super) type Answers = Vec<Vec<solve::Worked>>;
 
 /// Works every item of every sheet.
-fn answers(homework: &homework::Homework) -> Result<Answers, paper::PaperError> {
+pub(super) fn answers(homework: &homework::Homework) -> Result<Answers, paper::PaperError> {
     homework
         .sheets
         .iter()
@@ -146,7 +156,7 @@ fn schemes(homework: &homework::Homework, answers: &Answers) -> Vec<Scheme> {
 }
 
 /// What makes sheets alike, as one text.
-fn kind(sheet: &homework::Sheet) -> String {
+pub(super) fn kind(sheet: &homework::Sheet) -> String {
     let items: Vec<String> = sheet
         .items
         .iter()
@@ -178,6 +188,7 @@ fn scheme(
             String::new()
         },
         alike,
+        examples: false,
         questions: sheet::questions(&sheet.items, |item, letter| {
             part(item, letter, worked.get(item.number.as_str()).copied())
         }),

@@ -9,6 +9,7 @@ use rust_xlsxwriter::Workbook;
 use rust_xlsxwriter::Worksheet;
 use rust_xlsxwriter::XlsxError;
 use std::collections::BTreeMap;
+use std::collections::BTreeSet;
 
 mod how_to;
 mod why;
@@ -187,8 +188,15 @@ fn answers(
     let lines = [
         format!("{CODE_LABEL}: {}", homework.code),
         format!("Set on {}", homework.date),
-        "Type each answer as the pupil wrote it. The worksheet How to type answers has examples."
-            .to_owned(),
+        format!(
+            "Type each answer as the pupil wrote it. The worksheet How to type answers has \
+             examples.{}",
+            if sheets_differ(homework) {
+                " Hatched cells are not on that pupil's sheet."
+            } else {
+                ""
+            }
+        ),
     ];
     for (row, line) in (1..).zip(&lines) {
         worksheet.write_string_with_format(row, 0, line, &fact)?;
@@ -211,6 +219,19 @@ fn answers(
     Ok(())
 }
 
+/// Whether a sheet has a question, or working, where another has none.
+fn sheets_differ(homework: &homework::Homework) -> bool {
+    let columns = |sheet: &homework::Sheet| -> BTreeSet<(String, bool)> {
+        let items = sheet.items.iter();
+        items
+            .map(|item| (item.number.clone(), item.working))
+            .collect()
+    };
+    let mut sheets = homework.sheets.iter().map(columns);
+    let first = sheets.next();
+    sheets.any(|other| Some(&other) != first.as_ref())
+}
+
 fn write_column(
     worksheet: &mut Worksheet,
     column: u16,
@@ -228,6 +249,7 @@ fn write_column(
     worksheet.set_column_format(column, &style::fact())?;
     worksheet.write_string_with_format(HEADING_ROW, column, heading, &style::heading())?;
     let entry = style::entry();
+    let not_asked = style::not_asked();
     let text = style::text();
     let mut row = HEADING_ROW;
     for assignment in &homework.pupils {
@@ -249,7 +271,7 @@ fn write_column(
                 continue;
             }
         };
-        let format = if is_asked { &entry } else { &text };
+        let format = if is_asked { &entry } else { &not_asked };
         worksheet.write_blank(row, column, format)?;
     }
     Ok(())
