@@ -124,6 +124,15 @@ pub struct Row {
     pub shown: count::Shown,
 }
 
+/// Returns every answer that counts, with the work it stands in: of work that was
+/// handed in or marked more than once the newest that is not merely `absent`.
+///
+/// A pupil's answers in one work stand together, in the order of the sheet.
+#[must_use]
+pub fn counted<'w>(works: impl IntoIterator<Item = &'w Work>) -> Vec<(&'w Work, &'w Answer)> {
+    newest::newest(works).answers
+}
+
 /// Returns what any number of marked homeworks say.
 ///
 /// Work that was handed in or marked more than once (the same homework and

@@ -60,13 +60,19 @@ pub enum Command {
 #[command(after_help = "Examples:\n  \
     toothmark set --bank question-banks/gears-7-11.toml --roll maple.csv --level 3 --questions 10 --out week-12\n  \
     toothmark set --bank question-banks/gears-7-11.toml --roll maple.xlsx --level 3-5 \
-    --skill turns --skill direction --questions 12 --versions each --seed spring --out week-13\n\n\
+    --skill turns --skill direction --questions 12 --versions each --seed spring --out week-13\n  \
+    toothmark set --bank question-banks/gears-7-11.toml --roll maple.csv --level 3-5 \
+    --questions 12 --after week-12 week-13 --out week-14\n\n\
     The roll is a csv, xlsx or ods file with the headings: pupil id, name, class, year.\n\
     A further heading `level` gives pupils a level of their own. The headings `print size`,\n\
     `spacing`, `tint`, `word card`, `answers apart` and `questions a page` say what a pupil\n\
     needs on paper; the options of those names are for the whole class, and what the roll says\n\
     of a pupil goes before them. Needs are used for printing only and kept nowhere.\n\
-    Any other heading is a group.")]
+    Any other heading is a group.\n\n\
+    --after gives each pupil a sheet of their own, by what they answered before: questions on\n\
+    ways of thinking that showed twice, on skills that failed, on what was missed; secure skills\n\
+    come back after a while, and levels move within --level. All sheets have the same marks.\n\
+    The worksheet `Why these questions` of answers.xlsx says why.")]
 pub struct SetArguments {
     /// A question bank; more than one may be given
     #[arg(long, required = true, num_args = 1.., value_name = "FILE")]
@@ -83,10 +89,13 @@ pub struct SetArguments {
     /// How many questions, or `all` for every template of the bank once
     #[arg(long, value_name = "N|all", value_parser = question_count)]
     pub questions: QuestionCount,
+    /// Marked homeworks to go by: files named marked.json, or folders to search for them
+    #[arg(long, num_args = 1.., value_name = "MARKED")]
+    pub after: Vec<PathBuf>,
     /// A word that fixes the numbers, so that the same command gives the same sheets
     #[arg(long, value_name = "TEXT")]
     pub seed: Option<String>,
-    /// The same numbers for everybody, or each pupil their own
+    /// The same numbers for everybody, or each pupil their own; always their own with --after
     #[arg(long, value_enum, default_value_t = Versions::Same)]
     pub versions: Versions,
     /// The title printed on the sheets
@@ -559,6 +568,7 @@ mod tests {
         for line in [
             "toothmark set --bank a.toml b.toml --roll r.csv --level 3-5 --skill turns ratio --questions all --seed s --versions each --title T --year 4 --date 2028-02-29 --out d",
             "toothmark set --bank a.toml --bank b.toml --roll r.csv --level 3 --questions 20 --out d",
+            "toothmark set --bank a.toml --roll r.csv --level 3 --questions 20 --after a b/marked.json --out d",
             "toothmark mark a.xlsx --homework h.json --policy p.toml --out d --decided b.xlsx c.ods",
             "toothmark mark a.xlsx --second-look 0.1 --seed s --second-marks b.ods",
             "toothmark mark a.xlsx --second-look 12.5%",

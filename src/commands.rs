@@ -3,6 +3,7 @@
 //! The only place that opens files, reads the clock or prints. Takes what was
 //! typed; gives nothing, or every [`problem::Problem`] at once.
 
+mod after;
 pub mod bank;
 pub mod cards;
 pub mod clock;
@@ -11,6 +12,7 @@ pub mod earlier;
 pub mod feedback;
 pub mod files;
 pub mod mark;
+pub mod records;
 pub mod review;
 pub mod save;
 mod second_look;

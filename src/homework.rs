@@ -12,9 +12,16 @@ use std::collections::BTreeMap;
 use std::fmt;
 
 mod design;
+mod fit;
 mod hand_out;
+pub mod met;
+mod order;
 mod record;
 mod separation;
+mod slot;
+mod stock;
+pub mod wish;
+mod wished;
 
 /// A pupil as the roll has them.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -153,6 +160,26 @@ impl fmt::Display for Notice {
 /// Every reason why it cannot be set: no pupils, too few questions.
 pub fn set(plan: &Plan) -> Result<(Homework, Vec<Notice>), Vec<problem::Problem>> {
     hand_out::set(plan)
+}
+
+/// Sets a homework in which every pupil has a sheet of their own, made from wishes.
+///
+/// Everybody gets the same number of questions and, where the banks can, of marks:
+/// the number nearest to that of a plain sheet of the middle level. Wishes that no
+/// question can meet are passed over; what is left is filled up with practice at the
+/// pupil's level, skill by skill. Nobody gets a question that they have met before.
+/// A pupil of the plan for whom nothing is wished gets a plain sheet of the middle
+/// level.
+///
+/// # Errors
+///
+/// As for [`set`]; and where all questions of the banks are asked for, which leaves
+/// nothing to choose.
+pub fn set_wished(
+    plan: &Plan,
+    wished: &[wish::Wished],
+) -> Result<wish::Fulfilled, Vec<problem::Problem>> {
+    wished::set(plan, wished)
 }
 
 /// Returns the record of a homework as text, always the same for the same homework.

@@ -49,3 +49,25 @@ pub struct Item {
     /// The numbers of the earlier parts that it follows from, such as `Q3a`.
     pub follows: Vec<String>,
 }
+
+/// Returns what the numbers of questions are sorted by: `Q3b` comes after `Q3a`, and
+/// `Q10` after `Q9`.
+#[must_use]
+pub fn order(number: &str) -> (u32, &str) {
+    let bare = number.strip_prefix('Q').unwrap_or(number);
+    let letter = bare.trim_start_matches(|sign: char| sign.is_ascii_digit());
+    let digits = bare.strip_suffix(letter).unwrap_or(bare);
+    (digits.parse().unwrap_or(u32::MAX), letter)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn numbers_of_questions_are_sorted_as_they_stand_on_the_page() {
+        let mut numbers = ["Q10", "Q2b", "Q2", "Q1", "extra", "Q2a"];
+        numbers.sort_by_key(|number| order(number));
+        assert_eq!(numbers, ["Q1", "Q2", "Q2a", "Q2b", "Q10", "extra"]);
+    }
+}

@@ -231,6 +231,18 @@ impl Span {
         (self.low.0..=self.high.0).map(Level)
     }
 
+    /// The level in the middle, the lower of two.
+    #[must_use]
+    pub fn middle(self) -> Level {
+        Level(self.low.0.midpoint(self.high.0))
+    }
+
+    /// The level of this span that is nearest to one.
+    #[must_use]
+    pub fn nearest(self, level: Level) -> Level {
+        level.clamp(self.low, self.high)
+    }
+
     /// Whether the level is one of them.
     #[must_use]
     pub fn contains(self, level: Level) -> bool {
@@ -299,6 +311,10 @@ mod tests {
             assert!(span(text).is_err(), "{text}");
         }
         assert_eq!(Level::all().count(), 8);
+        for (text, middle) in [("3", 3), ("3-5", 4), ("3-4", 3), ("1-8", 4)] {
+            let span: Span = text.parse().expect("a span");
+            assert_eq!(span.middle().number(), middle, "{text}");
+        }
         assert_eq!(Level::new(9), None);
         assert_eq!(Level::new(0), None);
     }

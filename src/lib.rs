@@ -21,6 +21,7 @@ pub mod level;
 pub mod marking;
 pub mod misconception;
 pub mod need;
+pub mod next;
 pub mod number;
 pub mod paper;
 pub mod practical;

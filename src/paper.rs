@@ -22,6 +22,7 @@ mod fonts;
 mod key;
 mod look;
 mod notes;
+mod once;
 mod picture;
 mod said;
 mod scheme;
@@ -118,7 +119,8 @@ impl Sheets {
 /// and the usual misconceptions with the answer that each gives.
 ///
 /// Where versions differ only in their numbers, one of them is worked in full
-/// and a key gives every pupil's answers in roll order.
+/// and a key gives every pupil's answers in roll order. Where pupils have other
+/// questions too, every question is worked once, and the key says where.
 ///
 /// # Errors
 ///

@@ -35,10 +35,11 @@ impl HandedIn<'_> {
 
 /// Returns the newest of each pupil's work for each homework; of equally new
 /// ones, the one that was given last.
-pub(super) fn newest(works: &[attainment::Work]) -> Newest<'_> {
+pub(super) fn newest<'w>(works: impl IntoIterator<Item = &'w attainment::Work>) -> Newest<'w> {
+    let works: Vec<&'w attainment::Work> = works.into_iter().collect();
     let mut chosen: BTreeMap<(&str, &str), HandedIn<'_>> = BTreeMap::new();
     let mut left_out = 0_usize;
-    for work in works {
+    for work in works.iter().copied() {
         let mut pupils: BTreeMap<&str, Vec<&attainment::Answer>> = BTreeMap::new();
         for answer in &work.answers {
             pupils.entry(&answer.pupil_id).or_default().push(answer);
@@ -58,7 +59,7 @@ pub(super) fn newest(works: &[attainment::Work]) -> Newest<'_> {
             }
         }
     }
-    let homeworks = homeworks(works, &chosen);
+    let homeworks = homeworks(&works, &chosen);
     let answers = chosen
         .into_values()
         .flat_map(|one| {
@@ -75,11 +76,11 @@ pub(super) fn newest(works: &[attainment::Work]) -> Newest<'_> {
 
 /// One line for each homework code.
 fn homeworks(
-    works: &[attainment::Work],
+    works: &[&attainment::Work],
     chosen: &BTreeMap<(&str, &str), HandedIn<'_>>,
 ) -> Vec<attainment::HomeworkLine> {
     let mut newest: BTreeMap<&str, &attainment::Work> = BTreeMap::new();
-    for work in works {
+    for &work in works {
         let place = newest.entry(&work.code).or_insert(work);
         if work.marked_on >= place.marked_on {
             *place = work;

@@ -3,6 +3,7 @@
 
 use crate::bank;
 use crate::cli;
+use crate::commands::after;
 use crate::commands::bank as commands_bank;
 use crate::commands::clock;
 use crate::commands::console;
@@ -19,10 +20,20 @@ use std::path::Path;
 use std::thread;
 
 /// The files a homework consists of, in the order they are told.
-const RECORD: &str = "homework.json";
+pub(super) const RECORD: &str = "homework.json";
 const ANSWERS: &str = "answers.xlsx";
 const SHEETS: &str = "sheets.pdf";
 const MARK_SCHEME: &str = "mark-scheme.pdf";
+
+/// A homework, with what to tell of it.
+pub(super) struct Made {
+    pub(super) homework: homework::Homework,
+    pub(super) notices: Vec<homework::Notice>,
+    /// Why each pupil got these questions; nothing where all get the same.
+    pub(super) whys: Vec<answer_book::Why>,
+    /// What the choice came to, without names.
+    pub(super) told: Vec<String>,
+}
 
 /// Sets a homework.
 ///
@@ -41,15 +52,25 @@ pub fn run(
         usual: arguments.printing.needs(),
         own: roll.needs,
     };
-    let (homework, notices) = homework::set(&plan)?;
-    for notice in &notices {
+    let made = if arguments.after.is_empty() {
+        let (homework, notices) = homework::set(&plan)?;
+        Made {
+            homework,
+            notices,
+            whys: Vec::new(),
+            told: Vec::new(),
+        }
+    } else {
+        after::make(arguments, &plan, console)?
+    };
+    for notice in &made.notices {
         console.warning(notice);
     }
-    let outputs = make(&arguments.out, &homework, &class, console)?;
+    let outputs = make(&arguments.out, &made, &class, console)?;
     save::folder(&arguments.out).map_err(|problem| vec![problem])?;
     save::all(&outputs)?;
-    say(arguments, &homework, console);
-    if is_on_large_paper(&homework, &class) {
+    say(arguments, &made, console);
+    if is_on_large_paper(&made.homework, &class) {
         console.remark(format_args!(
             "Pages of {SHEETS} in 36 point are A3: let the printer choose the paper by the page."
         ));
@@ -130,10 +151,11 @@ fn plan<'b>(
 /// Makes every file in memory before any is written.
 fn make(
     folder: &Path,
-    homework: &homework::Homework,
+    made: &Made,
     class: &need::Class,
     console: &console::Console,
 ) -> Result<Vec<save::Output>, Vec<problem::Problem>> {
+    let homework = &made.homework;
     let bar = console.progress(4, "making the homework");
     let mut problems = Vec::new();
     let mut outputs = Vec::new();
@@ -157,7 +179,7 @@ fn make(
         (sheets, mark_scheme)
     });
     keep(RECORD, Ok(homework::to_json(homework).into_bytes()));
-    keep(ANSWERS, answer_book::write(homework));
+    keep(ANSWERS, answer_book::write_explained(homework, &made.whys));
     keep(SHEETS, sheets.map_err(|fault| unprintable(SHEETS, &fault)));
     keep(
         MARK_SCHEME,
@@ -184,17 +206,17 @@ fn unprintable(name: &str, fault: &paper::PaperError) -> problem::Problem {
     problem::Problem::new(name, fault.to_string(), "")
 }
 
-fn say(
-    arguments: &cli::SetArguments,
-    homework: &homework::Homework,
-    console: &mut console::Console,
-) {
+fn say(arguments: &cli::SetArguments, made: &Made, console: &mut console::Console) {
+    let homework = &made.homework;
     let pupils = homework.pupils.len();
     let sheets = homework.sheets.len();
     console.remark(format_args!(
         "Homework {}, \"{}\": {pupils} pupils, {sheets} different sheets.",
         homework.code, homework.title
     ));
+    for told in &made.told {
+        console.remark(told);
+    }
     if arguments.seed.is_none() {
         console.result(format_args!(
             "The seed is {}. To make the same homework again, add: --seed {} --date {}",
@@ -206,7 +228,12 @@ fn say(
         (MARK_SCHEME, "answers, worked solutions and marks"),
         (
             ANSWERS,
-            "type the pupils' answers into this, then run: toothmark mark",
+            if made.whys.is_empty() {
+                "type the pupils' answers into this, then run: toothmark mark"
+            } else {
+                "says why each pupil got these questions; type the answers into it, then run: \
+                 toothmark mark"
+            },
         ),
         (RECORD, "keep this beside the answers; marking needs it"),
     ] {

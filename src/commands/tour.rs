@@ -110,6 +110,7 @@ fn homework_of_the_class(out: &Path) -> cli::SetArguments {
         },
         skill: Vec::new(),
         questions: cli::QuestionCount::Number(12),
+        after: Vec::new(),
         seed: Some("rowan-autumn".to_owned()),
         versions: cli::Versions::Each,
         title: Some("Gears that turn gears".to_owned()),

@@ -1,10 +1,10 @@
 //! Which questions stand on a sheet: templates, levels, stories and how hard,
 //! but not yet whose numbers.
 
-use crate::bank;
 use crate::homework;
 use crate::homework::separation;
-use crate::item::apart;
+use crate::homework::slot;
+use crate::homework::stock;
 use crate::item::pool;
 use crate::level;
 use crate::problem;
@@ -13,45 +13,9 @@ use std::collections::BTreeMap;
 use std::collections::BTreeSet;
 use std::rc::Rc;
 
-/// How many equally hard versions of a question are looked for.
-const WANTED: usize = 64;
-
-/// One question of a sheet.
-#[derive(Clone)]
-pub(super) struct Slot<'p> {
-    pub(super) bank: &'p bank::Bank,
-    pub(super) pool: Rc<pool::Pool<'p>>,
-    /// Which of the pool's kinds.
-    pub(super) kind: usize,
-    /// Which of the template's stories.
-    pub(super) story: usize,
-    /// How many earlier questions of the sheet have this template and story.
-    pub(super) repeat: usize,
-}
-
-impl<'p> Slot<'p> {
-    /// The versions to choose among.
-    pub(super) fn versions(&self) -> &[pool::Version] {
-        self.pool.kinds.get(self.kind).map_or(&[], Vec::as_slice)
-    }
-
-    fn template(&self) -> &'p bank::Template {
-        self.pool.template
-    }
-
-    /// What any of its versions shows: they all leave the same traces.
-    fn traces(&self) -> Vec<&apart::Traces> {
-        self.versions().first().map_or(Vec::new(), traces)
-    }
-
-    fn is_reversed(&self) -> bool {
-        self.versions().first().is_some_and(is_reversed)
-    }
-}
-
 /// The questions of a sheet, and what to know about them.
 pub(super) struct Design<'p> {
-    pub(super) slots: Vec<Slot<'p>>,
+    pub(super) slots: Vec<slot::Slot<'p>>,
     pub(super) notices: Vec<homework::Notice>,
 }
 
@@ -69,12 +33,13 @@ pub(super) fn design<'p>(
         homework::Questions::Count(count) => desk.count(count)?,
     };
     let mut notices = desk.notices;
+    notices.append(&mut desk.stock.notices);
     notices.extend(open(&slots, levels));
     Ok(Design { slots, notices })
 }
 
 /// What the questions of each skill leave open between misconceptions.
-fn open(slots: &[Slot], levels: level::Span) -> Vec<homework::Notice> {
+fn open(slots: &[slot::Slot], levels: level::Span) -> Vec<homework::Notice> {
     let mut skills: BTreeMap<level::Skill, separation::Separation> = BTreeMap::new();
     for slot in slots {
         let separation = skills.entry(slot.template().skill).or_default();
@@ -94,7 +59,7 @@ fn open(slots: &[Slot], levels: level::Span) -> Vec<homework::Notice> {
     notices
 }
 
-fn said(levels: level::Span) -> String {
+pub(super) fn said(levels: level::Span) -> String {
     if levels.low == levels.high {
         format!("level {levels}")
     } else {
@@ -102,74 +67,24 @@ fn said(levels: level::Span) -> String {
     }
 }
 
-fn traces(version: &pool::Version) -> Vec<&apart::Traces> {
-    version.parts.iter().map(|part| &part.traces).collect()
-}
-
-fn is_reversed(version: &pool::Version) -> bool {
-    version.parts.iter().any(|part| part.measure.reversed)
-}
-
-fn has_few_answers(version: &pool::Version) -> bool {
-    version
-        .parts
-        .iter()
-        .any(|part| apart::has_few_answers(&part.form))
-}
-
-/// A template at one of the levels asked for.
-#[derive(Clone, Copy)]
-struct Candidate<'p> {
-    bank: &'p bank::Bank,
-    template: &'p bank::Template,
-    level: level::Level,
-}
-
-/// The key of a candidate: bank, template and level.
-type Key<'p> = (&'p str, &'p str, level::Level);
-
-impl<'p> Candidate<'p> {
-    fn key(&self) -> Key<'p> {
-        (&self.bank.id, &self.template.id, self.level)
-    }
-}
-
 /// Where a sheet is put together.
 struct Desk<'p> {
     plan: &'p homework::Plan<'p>,
     levels: level::Span,
-    candidates: Vec<Candidate<'p>>,
-    /// One version each, to look at before choosing; `None` where none was found.
-    samples: BTreeMap<Key<'p>, Option<Rc<pool::Pool<'p>>>>,
-    pools: BTreeMap<Key<'p>, Rc<pool::Pool<'p>>>,
+    candidates: Vec<stock::Candidate<'p>>,
+    stock: stock::Stock<'p>,
     stream: seed::Stream,
     notices: Vec<homework::Notice>,
 }
 
 impl<'p> Desk<'p> {
     fn new(plan: &'p homework::Plan<'p>, levels: level::Span) -> Self {
-        let mut candidates = Vec::new();
-        for bank in plan.banks {
-            for template in &bank.templates {
-                let asked = plan.skills.is_empty() || plan.skills.contains(&template.skill);
-                for &level in &template.levels {
-                    if asked && levels.contains(level) {
-                        candidates.push(Candidate {
-                            bank,
-                            template,
-                            level,
-                        });
-                    }
-                }
-            }
-        }
         let stream = seed::Stream::named(&["questions", &plan.seed, &levels.to_string()], 0);
         Self {
             plan,
             levels,
-            candidates,
-            samples: BTreeMap::new(),
-            pools: BTreeMap::new(),
+            candidates: stock::candidates(plan, levels),
+            stock: stock::Stock::new(&plan.seed),
             stream,
             notices: Vec::new(),
         }
@@ -189,56 +104,14 @@ impl<'p> Desk<'p> {
         )
     }
 
-    /// A few versions are looked for only once; what was tried in vain is told.
-    fn pool(&mut self, candidate: Candidate<'p>) -> Option<Rc<pool::Pool<'p>>> {
-        if let Some(pool) = self.pools.get(&candidate.key()) {
-            return Some(Rc::clone(pool));
-        }
-        self.sample(candidate)?;
-        let pool = Rc::new(self.fill(candidate, WANTED));
-        self.pools.insert(candidate.key(), Rc::clone(&pool));
-        Some(pool)
-    }
-
-    fn sample(&mut self, candidate: Candidate<'p>) -> Option<Rc<pool::Pool<'p>>> {
-        if let Some(sample) = self.samples.get(&candidate.key()) {
-            return sample.clone();
-        }
-        let pool = self.fill(candidate, 1);
-        let sample = if pool.kinds.is_empty() {
-            self.notices.push(homework::Notice {
-                place: candidate.template.place.clone(),
-                what: format!(
-                    "\"{}\" is left out: {}",
-                    candidate.template.id,
-                    pool.why_none()
-                ),
-            });
-            None
-        } else {
-            Some(Rc::new(pool))
-        };
-        self.samples.insert(candidate.key(), sample.clone());
-        sample
-    }
-
-    fn fill(&self, candidate: Candidate<'p>, wanted: usize) -> pool::Pool<'p> {
-        let (bank, template, level) = candidate.key();
-        let mut stream = seed::Stream::named(
-            &["versions", &self.plan.seed, bank, template],
-            level.number().into(),
-        );
-        pool::fill(candidate.template, level, wanted, &mut stream)
-    }
-
     /// Takes every template that fits once, in the banks' order.
-    fn all(&mut self) -> Result<Vec<Slot<'p>>, Vec<problem::Problem>> {
+    fn all(&mut self) -> Result<Vec<slot::Slot<'p>>, Vec<problem::Problem>> {
         self.tell_left_out();
-        let mut sheet = Sheet::default();
+        let mut sheet = slot::Sheet::default();
         let mut problems = Vec::new();
         let mut rest = self.candidates.clone();
         while let Some(first) = rest.first().copied() {
-            let (mut levels, others): (Vec<Candidate>, Vec<Candidate>) = rest
+            let (mut levels, others): (Vec<stock::Candidate>, Vec<stock::Candidate>) = rest
                 .into_iter()
                 .partition(|other| std::ptr::eq(other.template, first.template));
             rest = others;
@@ -292,7 +165,7 @@ impl<'p> Desk<'p> {
     }
 
     /// Takes so many, skill by skill in turn.
-    fn count(&mut self, count: usize) -> Result<Vec<Slot<'p>>, Vec<problem::Problem>> {
+    fn count(&mut self, count: usize) -> Result<Vec<slot::Slot<'p>>, Vec<problem::Problem>> {
         let mut skills: Vec<level::Skill> = level::SKILLS
             .into_iter()
             .filter(|skill| {
@@ -303,7 +176,7 @@ impl<'p> Desk<'p> {
             .collect();
         self.tell_missing_skills(&skills);
         self.stream.shuffle(&mut skills);
-        let mut sheet = Sheet::default();
+        let mut sheet = slot::Sheet::default();
         while sheet.slots.len() < count && !skills.is_empty() {
             let mut exhausted = BTreeSet::new();
             for &skill in &skills {
@@ -349,17 +222,18 @@ impl<'p> Desk<'p> {
     /// Chooses the next question of a skill: a template used least so far, then what
     /// shows most of the misconceptions not yet told apart, then the level used
     /// least, then by chance.
-    fn next_of(&mut self, skill: level::Skill, sheet: &Sheet<'p>) -> Option<Slot<'p>> {
-        let mut options: Vec<Candidate> = self
+    fn next_of(&mut self, skill: level::Skill, sheet: &slot::Sheet<'p>) -> Option<slot::Slot<'p>> {
+        let mut options: Vec<stock::Candidate> = self
             .candidates
             .iter()
             .filter(|candidate| candidate.template.skill == skill)
             .copied()
             .collect();
         self.stream.shuffle(&mut options);
-        let mut scored: Vec<(usize, std::cmp::Reverse<usize>, usize, Candidate)> = Vec::new();
+        let mut scored: Vec<(usize, std::cmp::Reverse<usize>, usize, stock::Candidate)> =
+            Vec::new();
         for option in options {
-            let Some(sample) = self.sample(option) else {
+            let Some(sample) = self.stock.sample(option) else {
                 continue;
             };
             let gain = self.best_gain(option, &sample, sheet);
@@ -378,31 +252,40 @@ impl<'p> Desk<'p> {
 
     /// What the best kind of a template with few answers would add. Questions with
     /// many answers tell everything apart, so that there only chance chooses.
-    fn best_gain(&mut self, option: Candidate<'p>, sample: &pool::Pool, sheet: &Sheet) -> usize {
+    fn best_gain(
+        &mut self,
+        option: stock::Candidate<'p>,
+        sample: &pool::Pool,
+        sheet: &slot::Sheet,
+    ) -> usize {
         let few = sample
             .kinds
             .first()
             .and_then(|kind| kind.first())
-            .is_some_and(has_few_answers);
+            .is_some_and(slot::has_few_answers);
         if !few {
             return 0;
         }
-        let Some(pool) = self.pool(option) else {
+        let Some(pool) = self.stock.pool(option) else {
             return 0;
         };
         let separation = sheet.separation(option.template.skill);
         pool.kinds
             .iter()
             .filter_map(|kind| kind.first())
-            .map(|version| separation.gain(&traces(version)))
+            .map(|version| separation.gain(&slot::traces(version)))
             .max()
             .unwrap_or(0)
     }
 
     /// Returns the question with a story and kind of its own; nothing where every
     /// wording of it stands on the sheet already.
-    fn slot(&mut self, candidate: Candidate<'p>, sheet: &Sheet<'p>) -> Option<Slot<'p>> {
-        let pool = self.pool(candidate)?;
+    fn slot(
+        &mut self,
+        candidate: stock::Candidate<'p>,
+        sheet: &slot::Sheet<'p>,
+    ) -> Option<slot::Slot<'p>> {
+        let pool = self.stock.pool(candidate)?;
         let mut stories: Vec<usize> = (0..candidate.template.stories.len()).collect();
         self.stream.shuffle(&mut stories);
         stories.sort_by_key(|&story| sheet.repeats(candidate.template, story));
@@ -411,10 +294,11 @@ impl<'p> Desk<'p> {
         let kinds = self.kinds(&pool, sheet);
         kinds
             .into_iter()
-            .map(|kind| Slot {
+            .map(|kind| slot::Slot {
                 bank: candidate.bank,
                 pool: Rc::clone(&pool),
                 kind,
+                choices: (0..pool.kinds.get(kind).map_or(0, Vec::len)).collect(),
                 story,
                 repeat,
             })
@@ -423,7 +307,7 @@ impl<'p> Desk<'p> {
 
     /// The kinds of a pool in the order wanted: with few answers those that show
     /// most, else the larger ones in random order.
-    fn kinds(&mut self, pool: &pool::Pool, sheet: &Sheet) -> Vec<usize> {
+    fn kinds(&mut self, pool: &pool::Pool, sheet: &slot::Sheet) -> Vec<usize> {
         let mut kinds: Vec<usize> = (0..pool.kinds.len()).collect();
         self.stream.shuffle(&mut kinds);
         let separation = sheet.separation(pool.template.skill);
@@ -432,8 +316,8 @@ impl<'p> Desk<'p> {
             let kind = pool.kinds.get(index).map_or(&[][..], Vec::as_slice);
             let gain = kind
                 .first()
-                .filter(|version| has_few_answers(version))
-                .map_or(0, |version| separation.gain(&traces(version)));
+                .filter(|version| slot::has_few_answers(version))
+                .map_or(0, |version| separation.gain(&slot::traces(version)));
             (std::cmp::Reverse(gain), kind.len() * 2 < largest)
         });
         kinds
@@ -441,11 +325,11 @@ impl<'p> Desk<'p> {
 
     /// Sees to it that one question runs backwards, if the banks have such a one: it
     /// takes the place of another of the same skill.
-    fn turn_one_round(&mut self, sheet: &mut Sheet<'p>) {
-        if sheet.slots.iter().any(Slot::is_reversed) {
+    fn turn_one_round(&mut self, sheet: &mut slot::Sheet<'p>) {
+        if sheet.slots.iter().any(slot::Slot::is_reversed) {
             return;
         }
-        let mut options: Vec<Candidate> = self
+        let mut options: Vec<stock::Candidate> = self
             .candidates
             .iter()
             .filter(|candidate| sheet.uses(candidate.template) == 0)
@@ -458,100 +342,21 @@ impl<'p> Desk<'p> {
                 .iter()
                 .rposition(|slot| slot.template().skill == option.template.skill);
             let Some(place) = place else { continue };
-            let reversed = self.sample(option).is_some_and(|sample| {
+            let reversed = self.stock.sample(option).is_some_and(|sample| {
                 sample
                     .kinds
                     .first()
                     .and_then(|kind| kind.first())
-                    .is_some_and(is_reversed)
+                    .is_some_and(slot::is_reversed)
             });
             if !reversed {
                 continue;
             }
-            if let Some(slot) = self.slot(option, sheet).filter(Slot::is_reversed) {
+            if let Some(slot) = self.slot(option, sheet).filter(slot::Slot::is_reversed) {
                 sheet.slots.remove(place);
                 sheet.take(slot);
                 return;
             }
         }
-    }
-}
-
-/// A sheet in the making.
-#[derive(Default)]
-struct Sheet<'p> {
-    slots: Vec<Slot<'p>>,
-}
-
-impl<'p> Sheet<'p> {
-    fn take(&mut self, slot: Slot<'p>) {
-        self.slots.push(slot);
-    }
-
-    fn uses(&self, template: &bank::Template) -> usize {
-        self.slots
-            .iter()
-            .filter(|slot| std::ptr::eq(slot.template(), template))
-            .count()
-    }
-
-    fn repeats(&self, template: &bank::Template, story: usize) -> usize {
-        self.slots
-            .iter()
-            .filter(|slot| std::ptr::eq(slot.template(), template) && slot.story == story)
-            .count()
-    }
-
-    fn at_level(&self, level: level::Level) -> usize {
-        self.slots
-            .iter()
-            .filter(|slot| slot.pool.level == level)
-            .count()
-    }
-
-    fn separation(&self, skill: level::Skill) -> separation::Separation {
-        let mut separation = separation::Separation::default();
-        for slot in self
-            .slots
-            .iter()
-            .filter(|slot| slot.template().skill == skill)
-        {
-            for traces in slot.traces() {
-                separation.add(traces.clone());
-            }
-        }
-        separation
-    }
-
-    /// Whether a question can stand on the sheet with a wording of its own: a story
-    /// told before needs numbers of the same level that are not used up.
-    fn has_room_for(&self, slot: &Slot) -> bool {
-        let told: Vec<&Slot> = self
-            .slots
-            .iter()
-            .filter(|other| {
-                std::ptr::eq(other.template(), slot.template()) && other.story == slot.story
-            })
-            .collect();
-        told.iter()
-            .all(|other| other.pool.level == slot.pool.level && other.kind == slot.kind)
-            && told.len() < slot.wordings()
-    }
-}
-
-impl Slot<'_> {
-    /// How many different wordings its versions have with this story.
-    fn wordings(&self) -> usize {
-        let wordings: BTreeSet<String> = self
-            .versions()
-            .iter()
-            .map(|version| self.wording(version))
-            .collect();
-        wordings.len()
-    }
-
-    /// The story and the questions of a version.
-    pub(super) fn wording(&self, version: &pool::Version) -> String {
-        self.pool.wording(version, self.story)
     }
 }

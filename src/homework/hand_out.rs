@@ -2,6 +2,7 @@
 
 use crate::homework;
 use crate::homework::design;
+use crate::homework::slot;
 use crate::item;
 use crate::item::pool;
 use crate::level;
@@ -11,7 +12,7 @@ use std::collections::BTreeMap;
 use std::collections::BTreeSet;
 
 /// Signs of the homework's code.
-const CODE_LENGTH: usize = 6;
+pub(super) const CODE_LENGTH: usize = 6;
 
 /// Signs of a version's name where every pupil has their own.
 const VERSION_LENGTH: usize = 3;
@@ -49,13 +50,24 @@ pub(super) fn set(
             homework::Versions::Same => "",
             homework::Versions::Each => pupil.id.as_str(),
         };
-        let versions = versions(plan, design, whose);
+        let versions = versions(plan, &design.slots, whose);
         let sheet = sheets.add(plan, design, span, whose, &versions);
         assignments.push(homework::Assignment { pupil, sheet });
     }
-    let homework = homework::Homework {
+    let homework = homework(plan, code(plan), sheets.done, assignments);
+    Ok((homework, notices))
+}
+
+/// The homework with its stamps.
+pub(super) fn homework(
+    plan: &homework::Plan,
+    code: String,
+    sheets: Vec<homework::Sheet>,
+    pupils: Vec<homework::Assignment>,
+) -> homework::Homework {
+    homework::Homework {
         made_by: format!("toothmark {}", env!("CARGO_PKG_VERSION")),
-        code: code(plan),
+        code,
         title: plan.title.clone(),
         date: plan.date.clone(),
         banks: plan
@@ -68,14 +80,13 @@ pub(super) fn set(
             })
             .collect(),
         seed: plan.seed.clone(),
-        sheets: sheets.done,
-        pupils: assignments,
-    };
-    Ok((homework, notices))
+        sheets,
+        pupils,
+    }
 }
 
 /// The pupils of the plan, or everything that is wrong with it.
-fn pupils(plan: &homework::Plan) -> Result<Vec<homework::Pupil>, Vec<problem::Problem>> {
+pub(super) fn pupils(plan: &homework::Plan) -> Result<Vec<homework::Pupil>, Vec<problem::Problem>> {
     let mut problems = Vec::new();
     let pupils: Vec<homework::Pupil> = plan
         .pupils
@@ -172,14 +183,13 @@ fn code(plan: &homework::Plan) -> String {
 ///
 /// Each question has a stream of its own named by its template and the pupil, so
 /// that neither other pupils nor other questions change what is drawn.
-fn versions<'d>(
+pub(super) fn versions<'d>(
     plan: &homework::Plan,
-    design: &'d design::Design,
+    slots: &'d [slot::Slot],
     whose: &str,
 ) -> Vec<&'d pool::Version> {
     let mut wordings = BTreeSet::new();
-    design
-        .slots
+    slots
         .iter()
         .filter_map(|slot| {
             let template = &slot.pool.template.id;
@@ -189,12 +199,17 @@ fn versions<'d>(
             );
             let versions = slot.versions();
             let start = stream.index(versions.len()) + slot.repeat;
-            let mut in_turn = versions.iter().cycle().skip(start).take(versions.len());
+            let mut in_turn = versions
+                .iter()
+                .copied()
+                .cycle()
+                .skip(start)
+                .take(versions.len());
             // Where every wording is taken the first will do: the design sees to it
             // that this does not come about within one template.
             let version = in_turn
                 .find(|version| !wordings.contains(&slot.wording(version)))
-                .or(versions.first())?;
+                .or(versions.first().copied())?;
             wordings.insert(slot.wording(version));
             Some(version)
         })
@@ -203,8 +218,8 @@ fn versions<'d>(
 
 /// Sheets as they are handed out; equal ones are kept once.
 #[derive(Default)]
-struct Sheets {
-    done: Vec<homework::Sheet>,
+pub(super) struct Sheets {
+    pub(super) done: Vec<homework::Sheet>,
     known: BTreeMap<(level::Span, Vec<Vec<usize>>), usize>,
     names: BTreeSet<String>,
 }
@@ -225,8 +240,24 @@ impl Sheets {
         if let Some(&index) = self.known.get(&(span, choices)) {
             return index;
         }
-        let items: Vec<item::Item> = design
-            .slots
+        let choices = versions
+            .iter()
+            .map(|version| version.choice.clone())
+            .collect();
+        let index = self.own(plan, &design.slots, whose, versions);
+        self.known.insert((span, choices), index);
+        index
+    }
+
+    /// Adds a sheet that is nobody else's.
+    pub(super) fn own(
+        &mut self,
+        plan: &homework::Plan,
+        slots: &[slot::Slot],
+        whose: &str,
+        versions: &[&pool::Version],
+    ) -> usize {
+        let items: Vec<item::Item> = slots
             .iter()
             .zip(versions)
             .zip(1..)
@@ -239,12 +270,7 @@ impl Sheets {
                 slot.pool.items(version, &setting)
             })
             .collect();
-        let choices = versions
-            .iter()
-            .map(|version| version.choice.clone())
-            .collect();
         let index = self.done.len();
-        self.known.insert((span, choices), index);
         let version = self.name(plan, whose);
         self.done.push(homework::Sheet { version, items });
         index

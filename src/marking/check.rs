@@ -1,6 +1,7 @@
 //! What a person should look at: equal answers to one question in one row, and like
 //! explanations too.
 
+use crate::item;
 use crate::marking;
 use crate::marking::standing;
 use std::collections::BTreeMap;
@@ -200,12 +201,13 @@ fn add_checks(row: &mut Row, check: &str) {
 
 /// The place of each question, as the sheets have it.
 pub(super) fn question_order(marked: &marking::Marked) -> BTreeMap<&str, usize> {
-    let mut order = BTreeMap::new();
-    for entry in &marked.pupils {
-        for mark in &entry.marks {
-            let next = order.len();
-            order.entry(mark.question.as_str()).or_insert(next);
-        }
-    }
-    order
+    let mut numbers: Vec<&str> = marked
+        .pupils
+        .iter()
+        .flat_map(|entry| &entry.marks)
+        .map(|mark| mark.question.as_str())
+        .collect();
+    numbers.sort_by_key(|number| item::order(number));
+    numbers.dedup();
+    numbers.into_iter().zip(0..).collect()
 }

@@ -7,7 +7,7 @@ use crate::answer;
 use crate::gears::solve;
 use crate::homework;
 use crate::item;
-use crate::item::question;
+use crate::paper::once;
 use crate::paper::scheme;
 use crate::paper::sheet;
 use serde::Serialize;
@@ -73,8 +73,13 @@ const LONGEST_NAME: f64 = 24.0;
 const BOLD: f64 = 1.12;
 const UNIT: f64 = 0.85;
 
-/// Returns the key to a homework whose answers have been worked.
-pub(super) fn key(homework: &homework::Homework, answers: &scheme::Answers) -> Key {
+/// Returns the key to a homework whose answers have been worked; with the number of
+/// the worked example in brackets where questions are worked once for all sheets.
+pub(super) fn key(
+    homework: &homework::Homework,
+    answers: &scheme::Answers,
+    examples: Option<&once::Examples>,
+) -> Key {
     if homework.sheets.len() < 2 {
         return Key {
             tables: Vec::new(),
@@ -90,7 +95,15 @@ pub(super) fn key(homework: &homework::Homework, answers: &scheme::Answers) -> K
         .map(|(sheet, answers)| {
             let worked = sheet.items.iter().zip(answers);
             worked
-                .map(|(item, worked)| (item.number.as_str(), short(item, worked, &units)))
+                .map(|(item, worked)| {
+                    let text = short(item, worked, &units);
+                    let example = examples.and_then(|examples| examples.number(item));
+                    let text = match example {
+                        Some(number) => format!("{text} [{number}]"),
+                        None => text,
+                    };
+                    (item.number.as_str(), text)
+                })
                 .collect()
         })
         .collect();
@@ -202,10 +215,7 @@ fn numbers(homework: &homework::Homework) -> Vec<String> {
             }
         }
     }
-    numbers.sort_by_key(|number| {
-        let (digits, letter) = question::number_and_letter(number);
-        (digits.parse::<u32>().unwrap_or(u32::MAX), letter)
-    });
+    numbers.sort_by(|one, other| item::order(one).cmp(&item::order(other)));
     numbers
 }
 

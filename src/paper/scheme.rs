@@ -13,6 +13,7 @@ use crate::misconception;
 use crate::paper;
 use crate::paper::album;
 use crate::paper::key;
+use crate::paper::once;
 use crate::paper::said;
 use crate::paper::sheet;
 use crate::wording;
@@ -40,6 +41,8 @@ struct Scheme {
     version: String,
     /// How many versions are like it but for their numbers.
     alike: usize,
+    /// Whether these are single questions of many sheets.
+    examples: bool,
     questions: Vec<Drawn>,
 }
 
@@ -110,8 +113,15 @@ const CAUTIONS: &[&str] = &[
 /// Returns what the template of the mark scheme prints, and the drawings to go with it.
 pub(super) fn data(homework: &homework::Homework) -> Result<(Data, Vec<u8>), paper::PaperError> {
     let answers = answers(homework)?;
+    let examples = once::examples(homework, &answers);
     let mut album = album::Album::default();
-    let schemes = schemes(homework, &answers, &mut album);
+    let schemes = match &examples {
+        Some(examples) => vec![Scheme {
+            examples: true,
+            ..scheme(&examples.sheet, &examples.answers, 1, 1, &mut album)
+        }],
+        None => schemes(homework, &answers, &mut album),
+    };
     let drawn = album.draw();
     let data = Data {
         title: sheet::title(homework),
@@ -120,7 +130,7 @@ pub(super) fn data(homework: &homework::Homework) -> Result<(Data, Vec<u8>), pap
         policy: POLICY,
         cautions: CAUTIONS,
         schemes,
-        key: key::key(homework, &answers),
+        key: key::key(homework, &answers, examples.as_ref()),
         figures: drawn.figures,
     };
     Ok((data, drawn.bytes))
@@ -130,7 +140,7 @@ pub(super) fn data(homework: &homework::Homework) -> Result<(Data, Vec<u8>), pap
 pub(super) type Answers = Vec<Vec<solve::Worked>>;
 
 /// Works every item of every sheet.
-fn answers(homework: &homework::Homework) -> Result<Answers, paper::PaperError> {
+pub(super) fn answers(homework: &homework::Homework) -> Result<Answers, paper::PaperError> {
     homework
         .sheets
         .iter()
@@ -170,22 +180,13 @@ fn schemes(
         let Some(alike) = counts.remove(kind.as_str()) else {
             continue;
         };
-        let version = if homework.sheets.len() > 1 {
-            sheet.version.clone()
-        } else {
-            String::new()
-        };
-        schemes.push(Scheme {
-            version,
-            alike,
-            questions: questions(sheet, answers, album),
-        });
+        schemes.push(scheme(sheet, answers, alike, homework.sheets.len(), album));
     }
     schemes
 }
 
 /// What makes sheets alike, as one text.
-fn kind(sheet: &homework::Sheet) -> String {
+pub(super) fn kind(sheet: &homework::Sheet) -> String {
     let items: Vec<String> = sheet
         .items
         .iter()
@@ -198,11 +199,13 @@ fn kind(sheet: &homework::Sheet) -> String {
     items.join("\n")
 }
 
-fn questions(
+fn scheme(
     sheet: &homework::Sheet,
     answers: &[solve::Worked],
+    alike: usize,
+    sheet_count: usize,
     album: &mut album::Album,
-) -> Vec<Drawn> {
+) -> Scheme {
     let worked: BTreeMap<&str, &solve::Worked> = sheet
         .items
         .iter()
@@ -216,7 +219,16 @@ fn questions(
         drawing: album.question(&sheet::parts(sheet, &question.number), &ROOM),
         question,
     };
-    questions.into_iter().map(drawn).collect()
+    Scheme {
+        version: if sheet_count > 1 {
+            sheet.version.clone()
+        } else {
+            String::new()
+        },
+        alike,
+        examples: false,
+        questions: questions.into_iter().map(drawn).collect(),
+    }
 }
 
 fn part(item: &item::Item, letter: &str, worked: Option<&solve::Worked>) -> Part {

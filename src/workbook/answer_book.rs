@@ -9,8 +9,23 @@ use rust_xlsxwriter::Workbook;
 use rust_xlsxwriter::Worksheet;
 use rust_xlsxwriter::XlsxError;
 use std::collections::BTreeMap;
+use std::collections::BTreeSet;
 
 mod how_to;
+mod why;
+
+/// Why a pupil got the questions of a sheet, for the teacher.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Why {
+    /// The pupil's id.
+    pub pupil_id: String,
+    /// The name.
+    pub name: String,
+    /// The level of the sheet.
+    pub level: u8,
+    /// Why, in one line.
+    pub line: String,
+}
 
 /// The name of the worksheet that is typed into.
 pub const WORKSHEET: &str = "Answers";
@@ -28,26 +43,35 @@ const FIRST_QUESTION: u16 = 2;
 ///
 /// A problem when something does not fit into a workbook.
 pub fn write(homework: &homework::Homework) -> Result<Vec<u8>, problem::Problem> {
-    style::finish("answers.xlsx", workbook(homework))
+    write_explained(homework, &[])
 }
 
-/// Returns the numbers of all questions over all sheets, in the order of the pages.
+/// Returns the bytes of the answer workbook with a worksheet that says why each pupil
+/// got the questions of the sheet; none where there is nothing to say.
 ///
-/// Sheets may differ in their questions; a number that only a later sheet has
-/// comes after the number before it on that sheet.
+/// # Errors
+///
+/// As for [`write`].
+pub fn write_explained(
+    homework: &homework::Homework,
+    whys: &[Why],
+) -> Result<Vec<u8>, problem::Problem> {
+    style::finish("answers.xlsx", workbook(homework, whys))
+}
+
+/// Returns the numbers of all questions over all sheets, in the order of the pages;
+/// sheets may differ in their questions.
 #[must_use]
 pub fn question_numbers(homework: &homework::Homework) -> Vec<&str> {
     let mut numbers: Vec<&str> = Vec::new();
     for sheet in &homework.sheets {
-        let mut place = 0;
         for item in &sheet.items {
-            let found = numbers.iter().position(|number| *number == item.number);
-            if found.is_none() {
-                numbers.insert(place, &item.number);
+            if !numbers.contains(&item.number.as_str()) {
+                numbers.push(&item.number);
             }
-            place = found.unwrap_or(place) + 1;
         }
     }
+    numbers.sort_by_key(|number| item::order(number));
     numbers
 }
 
@@ -121,7 +145,7 @@ fn columns(homework: &homework::Homework) -> Vec<Column<'_>> {
     columns
 }
 
-fn workbook(homework: &homework::Homework) -> Result<Workbook, XlsxError> {
+fn workbook(homework: &homework::Homework, whys: &[Why]) -> Result<Workbook, XlsxError> {
     let about = style::About {
         title: &homework.title,
         code: &homework.code,
@@ -146,6 +170,9 @@ fn workbook(homework: &homework::Homework) -> Result<Workbook, XlsxError> {
         },
     )?;
     how_to::write(workbook.add_worksheet(), &about)?;
+    if !whys.is_empty() {
+        why::write(workbook.add_worksheet(), &about, whys)?;
+    }
     drop_downs.add_lists(&mut workbook)?;
     Ok(workbook)
 }
@@ -161,8 +188,15 @@ fn answers(
     let lines = [
         format!("{CODE_LABEL}: {}", homework.code),
         format!("Set on {}", homework.date),
-        "Type each answer as the pupil wrote it. The worksheet How to type answers has examples."
-            .to_owned(),
+        format!(
+            "Type each answer as the pupil wrote it. The worksheet How to type answers has \
+             examples.{}",
+            if sheets_differ(homework) {
+                " Hatched cells are not on that pupil's sheet."
+            } else {
+                ""
+            }
+        ),
     ];
     for (row, line) in (1..).zip(&lines) {
         worksheet.write_string_with_format(row, 0, line, &fact)?;
@@ -185,6 +219,19 @@ fn answers(
     Ok(())
 }
 
+/// Whether a sheet has a question, or working, where another has none.
+fn sheets_differ(homework: &homework::Homework) -> bool {
+    let columns = |sheet: &homework::Sheet| -> BTreeSet<(String, bool)> {
+        let items = sheet.items.iter();
+        items
+            .map(|item| (item.number.clone(), item.working))
+            .collect()
+    };
+    let mut sheets = homework.sheets.iter().map(columns);
+    let first = sheets.next();
+    sheets.any(|other| Some(&other) != first.as_ref())
+}
+
 fn write_column(
     worksheet: &mut Worksheet,
     column: u16,
@@ -202,6 +249,7 @@ fn write_column(
     worksheet.set_column_format(column, &style::fact())?;
     worksheet.write_string_with_format(HEADING_ROW, column, heading, &style::heading())?;
     let entry = style::entry();
+    let not_asked = style::not_asked();
     let text = style::text();
     let mut row = HEADING_ROW;
     for assignment in &homework.pupils {
@@ -223,7 +271,7 @@ fn write_column(
                 continue;
             }
         };
-        let format = if is_asked { &entry } else { &text };
+        let format = if is_asked { &entry } else { &not_asked };
         worksheet.write_blank(row, column, format)?;
     }
     Ok(())
@@ -361,6 +409,7 @@ mod tests {
         let mut homework = examples::homework();
         let sheet = homework.sheets.first_mut().expect("a sheet");
         sheet.items.retain(|item| item.number != "Q3a");
+        sheet.items.reverse();
         assert_eq!(
             question_numbers(&homework),
             ["Q1", "Q2", "Q3a", "Q3b", "Q4"]

@@ -12,6 +12,7 @@ use rust_xlsxwriter::ExcelDateTime;
 use rust_xlsxwriter::Format;
 use rust_xlsxwriter::FormatAlign;
 use rust_xlsxwriter::FormatBorder;
+use rust_xlsxwriter::FormatPattern;
 use rust_xlsxwriter::Formula;
 use rust_xlsxwriter::Workbook;
 use rust_xlsxwriter::Worksheet;
@@ -109,6 +110,14 @@ pub fn text() -> Format {
 #[must_use]
 pub fn entry() -> Format {
     text().set_background_color(ENTRY)
+}
+
+/// A cell where nothing is asked: hatched, so that nobody types into it.
+#[must_use]
+pub fn not_asked() -> Format {
+    text()
+        .set_pattern(FormatPattern::LightUp)
+        .set_foreground_color(Color::RGB(0x00B0_B8C0))
 }
 
 /// A whole number in a table.

@@ -28,6 +28,7 @@ mod marked_homework;
 mod marking;
 mod misconception_rows;
 mod misconceptions;
+mod next_homework;
 mod overview;
 mod person;
 mod policies;

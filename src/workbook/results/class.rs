@@ -1,5 +1,6 @@
 //! Worksheet `Class`: a row a pupil, a column a question, totals.
 
+use crate::item;
 use crate::marking;
 use crate::marking::overview;
 use crate::workbook::results;
@@ -121,6 +122,7 @@ fn questions(marked: &marking::Marked) -> Vec<Question<'_>> {
             question.counts.count(mark);
         }
     }
+    questions.sort_by_key(|question| item::order(question.number));
     questions
 }
 
