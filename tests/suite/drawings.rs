@@ -100,6 +100,17 @@ fn every_shipped_question_is_drawn_by_the_laws_and_gives_nothing_away() {
                                 }),
                             Err(refusal) => Some(format!("not drawn: {refusal}")),
                         };
+                        // Large print leaves a drawing little room for its type.
+                        let narrow = drawing::draw(&drawing::Wish {
+                            mechanism: &item.mechanism,
+                            asks: &asks,
+                            width_mm: 60.0,
+                            height_mm: 34.0,
+                            type_mm: 4.4,
+                        });
+                        let fault = fault
+                            .or_else(|| drawing_laws::broken(narrow.as_ref().ok()?))
+                            .or_else(|| narrow.is_err().then(|| "too narrow".to_owned()));
                         if let Some(fault) = fault {
                             let lines = notation::write(&item.mechanism);
                             broken.push(format!("{} {level}: {fault}\n  {lines:?}", template.id));
