@@ -282,6 +282,18 @@ fn the_text_tells_what_a_child_would_see() {
              with 40 teeth.",
         ),
         (
+            &[
+                "gear S 24 drives gear P 12 drives ring R 48",
+                "P rides on carrier C",
+                "R held still",
+                "S turns 3",
+            ],
+            "turns of C",
+            "Drawing. Gear S with 24 teeth meshes with gear P with 12 teeth. Gear P meshes with \
+             ring gear R with 48 teeth. Carrier C holds the axle of gear P. Ring gear R is held \
+             still.",
+        ),
+        (
             &["pulley A 60 mm drives pulley B 30 mm by crossed belt"],
             "turns of B",
             "Drawing. A belt that crosses over itself goes round pulley A (60 mm across) and \
