@@ -15,6 +15,7 @@ mod arrow;
 mod curve;
 mod cut;
 mod field;
+mod footnote;
 mod label;
 mod layout;
 pub mod mover;
@@ -243,7 +244,7 @@ fn drawn(
             scale *= 0.93;
             continue;
         };
-        footnotes(&mut canvas, wish.type_mm);
+        footnote::write(&mut canvas, wish.type_mm, wish.width_mm - 2.0 * EDGE_MM);
         let whole = |shapes: &[shape::Shape]| {
             let boxes = shapes.iter().map(shape::Shape::bounds);
             boxes.reduce(|one, other| one.union(other))
@@ -270,34 +271,6 @@ fn drawn(
         }
     }
     None
-}
-
-/// What the dashes and plain circles mean, below the drawing.
-fn footnotes(canvas: &mut paint::Canvas<'_>, type_mm: f64) {
-    let mut notes = Vec::new();
-    let wheels = &canvas.plan.wheels;
-    if wheels.iter().any(|wheel| wheel.form.is_plain()) {
-        notes.push("Gears marked ? are not drawn to size.");
-    }
-    if wheels.iter().any(|wheel| wheel.taken_out) {
-        notes.push("The dashed gears are taken out.");
-    }
-    for note in notes {
-        let bounds = canvas
-            .shapes
-            .iter()
-            .map(shape::Shape::bounds)
-            .reduce(|one, other| one.union(other))
-            .unwrap_or(Rect::ZERO);
-        let size_mm = type_mm * 0.8;
-        let wide = shape::words_width(note, size_mm, shape::Weight::Regular);
-        canvas.shapes.push(shape::Shape::Words {
-            at: Point::new(bounds.center().x - wide / 2.0, bounds.y1 + size_mm * 1.1),
-            text: note.to_owned(),
-            size_mm,
-            weight: shape::Weight::Regular,
-        });
-    }
 }
 
 /// Moves everything so that the page begins at the drawing's corner.

@@ -70,6 +70,16 @@ pub enum Answers {
     Apart,
 }
 
+/// How many questions stand on a page.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub enum QuestionsAPage {
+    /// As many as fit.
+    #[default]
+    AsFit,
+    /// At most so many.
+    AtMost(u8),
+}
+
 /// What one pupil needs.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
 pub struct Needs {
@@ -83,8 +93,8 @@ pub struct Needs {
     pub word_card: WordCard,
     /// Where the pupil answers.
     pub answers: Answers,
-    /// The most questions on a page; none for as many as fit.
-    pub questions_a_page: Option<u8>,
+    /// How many questions stand on a page.
+    pub questions_a_page: QuestionsAPage,
 }
 
 /// What is said of one pupil; what is not said is as for the class.
@@ -95,7 +105,7 @@ pub struct Wishes {
     tint: Option<Tint>,
     word_card: Option<WordCard>,
     answers: Option<Answers>,
-    questions_a_page: Option<Option<u8>>,
+    questions_a_page: Option<QuestionsAPage>,
 }
 
 /// What a whole class needs.
@@ -125,7 +135,7 @@ pub enum Kind {
 }
 
 /// The most that can be asked for as the most questions on a page.
-pub const MOST_QUESTIONS_A_PAGE: u8 = 20;
+const MOST_QUESTIONS_A_PAGE: u8 = 20;
 
 impl Kind {
     /// Every kind.
@@ -298,14 +308,14 @@ fn yes_or_no<T>(text: &str, yes: T, no: T) -> Option<T> {
 }
 
 /// A number that a spreadsheet program may have given decimals, such as `3.0`.
-fn questions_a_page(text: &str) -> Option<Option<u8>> {
+fn questions_a_page(text: &str) -> Option<QuestionsAPage> {
     if is_usual(text) {
-        return Some(None);
+        return Some(QuestionsAPage::AsFit);
     }
     let count: u8 = text.strip_suffix(".0").unwrap_or(text).parse().ok()?;
     (1..=MOST_QUESTIONS_A_PAGE)
         .contains(&count)
-        .then_some(Some(count))
+        .then_some(QuestionsAPage::AtMost(count))
 }
 
 #[cfg(test)]
@@ -326,7 +336,7 @@ mod tests {
         let usual = Needs {
             tint: Tint::Cream,
             word_card: WordCard::With,
-            questions_a_page: Some(2),
+            questions_a_page: QuestionsAPage::AtMost(2),
             ..Needs::default()
         };
         let class = Class {

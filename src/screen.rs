@@ -12,9 +12,12 @@ use crate::homework;
 use crate::item::question;
 use std::fmt;
 
+// First, for its macro.
+#[macro_use]
+mod html;
+
 mod answer;
 mod figure;
-mod html;
 mod motion;
 mod page;
 mod section;

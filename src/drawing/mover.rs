@@ -279,8 +279,8 @@ impl paint::Canvas<'_> {
                 .numbered()
                 .filter(move |(_, it)| it.body == on_axle)
         };
-        let carrier = parts().find_map(|(_, it)| it.rides_on);
-        let carried = carrier.and_then(|body| {
+        let rides_on = parts().find_map(|(_, it)| it.rides_on);
+        let carried = rides_on.and_then(|body| {
             let fitting = self.plan.fittings.iter().find(|fitting| {
                 fitting.kind == plan::FittingKind::Carrier
                     && self.mechanism.part(fitting.part).body == body

@@ -18,8 +18,9 @@ use kurbo::BezPath;
 use kurbo::Point;
 use std::f64::consts::PI;
 
-/// How much paper parts what is nearer from what it covers.
-const PARTING_MM: f64 = 0.5;
+/// How much paper parts what is nearer from what it covers: in tooth sizes, and at the
+/// least and the most.
+const PARTING: (f64, f64, f64) = (0.4, 0.22, 0.5);
 
 /// A picture as it grows, in millimetres.
 #[derive(Debug, Clone, PartialEq)]
@@ -168,9 +169,10 @@ impl<'a> Canvas<'a> {
         if plan.wheels.iter().all(|wheel| wheel.depth >= depth) {
             return;
         }
+        let (share, least, most) = PARTING;
         let style = shape::Style {
             pen: shape::Pen::Paper,
-            ..shape::Style::paper(2.0 * PARTING_MM)
+            ..shape::Style::paper(2.0 * (share * self.scale).clamp(least, most))
         };
         for wheel in plan.wheels.iter().filter(|it| it.depth == depth) {
             let centre = self.at(plan.centres[wheel.node]);
@@ -291,7 +293,8 @@ impl<'a> Canvas<'a> {
         let wheel = &self.plan.wheels[index];
         let centre = self.at(self.plan.centres[wheel.node]);
         let room = wheel.inner * self.scale;
-        let axle = (0.9 * self.scale).clamp(0.55, 1.5).min(room * 0.4);
+        let unit_mm = wheel.tooth * self.scale;
+        let axle = (0.9 * unit_mm).clamp(0.55, 1.5).min(room * 0.4);
         self.field.discs.push((centre, axle * 1.7));
         let line = self.line_mm();
         self.circle(centre, axle * 1.7, shape::Style::paper(line));

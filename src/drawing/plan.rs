@@ -132,7 +132,8 @@ pub(super) struct Shaft {
     pub(super) pitch: f64,
     /// Where it lies from the wheel's axle: an angle.
     pub(super) side: f64,
-    /// For a worm, how far the middle of a thread is from the nearest point to the axle.
+    /// For a worm, how far the middle of a thread is from the nearest point to the axle;
+    /// for a bevel gear, the angle of the middle of a gap, nought facing the viewer.
     pub(super) phase: f64,
     /// Motors, dynamos and handles at its end.
     pub(super) ends: Vec<mechanism::PartId>,

@@ -86,7 +86,7 @@ const WIDE_LEADING_EM: f64 = 0.82;
 const WIDE_BETWEEN_EM: f64 = 1.55;
 
 /// Returns the look of a sheet whose highest level is so high, for such needs.
-pub(super) fn look(highest: Option<level::Level>, needs: &need::Needs) -> Look {
+pub(super) fn look(highest: Option<level::Level>, needs: need::Needs) -> Look {
     let mut look = match needs.print_size {
         need::PrintSize::Usual => usual(highest),
         need::PrintSize::Point18 => large(&Large {
@@ -277,11 +277,9 @@ impl Look {
     /// its height, or half the width where working stands beside it.
     pub(super) fn room(&self, beside: Beside) -> album::Room {
         let width = match beside {
-            Beside::Nothing => self.width - 2.0,
-            Beside::Working if self.stacked => self.width - 2.0,
-            Beside::Working => 82.0,
-            Beside::Word if self.stacked => self.width - 2.0,
-            Beside::Word => 72.0,
+            Beside::Working if !self.stacked => 82.0,
+            Beside::Word if !self.stacked => 72.0,
+            Beside::Nothing | Beside::Working | Beside::Word => self.width - 2.0,
         };
         // Two words and what they mean go on a page, or more.
         let share = match beside {
@@ -339,7 +337,7 @@ mod tests {
 
     #[test]
     fn beginning_readers_get_larger_type() {
-        let point = |number| look(level::Level::new(number), &need::Needs::default()).text_point;
+        let point = |number| look(level::Level::new(number), need::Needs::default()).text_point;
         assert!(point(1) > point(3));
         assert!(point(3) > point(5));
     }

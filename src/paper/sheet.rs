@@ -110,7 +110,7 @@ pub(super) fn data(homework: &homework::Homework, class: &need::Class) -> (Data,
         .filter_map(|assignment| {
             let sheet = homework.sheets.get(assignment.sheet)?;
             let needs = class.of(&assignment.pupil.id);
-            Some(pupil_sheet(&assignment.pupil, sheet, &needs, &mut album))
+            Some(pupil_sheet(&assignment.pupil, sheet, needs, &mut album))
         })
         .collect();
     let drawn = album.draw();
@@ -167,7 +167,7 @@ pub(super) fn parts<'a>(sheet: &'a homework::Sheet, question: &str) -> Vec<&'a i
 fn pupil_sheet(
     pupil: &homework::Pupil,
     sheet: &homework::Sheet,
-    needs: &need::Needs,
+    needs: need::Needs,
     album: &mut album::Album,
 ) -> PupilSheet {
     let highest = sheet.items.iter().map(|item| item.level).max();
@@ -188,7 +188,10 @@ fn pupil_sheet(
         class: clean::shortened(pupil.class.trim(), LONGEST_NAME),
         version: sheet.version.clone(),
         out_of: sheet.items.iter().map(|item| u32::from(item.marks)).sum(),
-        a_page: needs.questions_a_page,
+        a_page: match needs.questions_a_page {
+            need::QuestionsAPage::AsFit => None,
+            need::QuestionsAPage::AtMost(most) => Some(most),
+        },
         apart: needs.answers == need::Answers::Apart,
         questions,
         words: match needs.word_card {
@@ -200,7 +203,7 @@ fn pupil_sheet(
 }
 
 /// What stands beside a question's drawing: working, where the answer is below.
-fn beside(parts: &[Part], needs: &need::Needs) -> look::Beside {
+fn beside(parts: &[Part], needs: need::Needs) -> look::Beside {
     match (parts, needs.answers) {
         ([only], need::Answers::Below) if only.working => look::Beside::Working,
         (_, need::Answers::Below | need::Answers::Apart) => look::Beside::Nothing,

@@ -14,7 +14,7 @@ use serde::Serialize;
 /// One word on the card.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
 pub(super) struct Word {
-    word: &'static str,
+    name: &'static str,
     meaning: &'static str,
     drawing: Option<album::Place>,
 }
@@ -155,7 +155,7 @@ pub(super) fn words(
         .filter(|entry| entry.used.is_empty() || entry.used.iter().any(|word| is_in(&said, word)))
         .filter(|entry| !entry.used.iter().any(|word| is_in(&asked, word)))
         .map(|entry| Word {
-            word: entry.word,
+            name: entry.word,
             meaning: entry.meaning,
             drawing: (!entry.drawn.is_empty()).then(|| {
                 let mechanism =
@@ -227,11 +227,11 @@ mod tests {
     use crate::paper::examples;
 
     fn card(homework: &crate::homework::Homework) -> Vec<&'static str> {
-        let look = look::look(None, &need::Needs::default());
+        let look = look::look(None, need::Needs::default());
         let items = &homework.sheets[0].items;
         words(items, &look, &mut album::Album::default())
             .iter()
-            .map(|word| word.word)
+            .map(|word| word.name)
             .collect()
     }
 
@@ -247,7 +247,7 @@ mod tests {
                 print_size,
                 ..need::Needs::default()
             };
-            let look = look::look(None, &needs);
+            let look = look::look(None, needs);
             for entry in ENTRIES.iter().filter(|entry| !entry.drawn.is_empty()) {
                 let mut album = album::Album::default();
                 let mechanism = notation::read(entry.drawn).expect("well formed");

@@ -11,7 +11,6 @@ use crate::drawing::shape;
 use crate::drawing::svg;
 use crate::gears::mechanism;
 use crate::screen::html;
-use crate::screen::html::add;
 use crate::screen::motion;
 use kurbo::BezPath;
 use kurbo::Point;
@@ -68,29 +67,8 @@ fn push(
     shapes: &[shape::Shape],
     mover: &mover::Mover,
 ) {
-    let name = |part: mechanism::PartId| html::text(&picture.mechanism.part(part).name);
     if let mover::Mover::Wheel(axle) = mover {
-        let tint = tint(picture, axle.part);
-        add!(
-            text,
-            "<g class=\"{tint}\" data-part=\"{}\"",
-            name(axle.part)
-        );
-        if let Some(motion) = picture.motion {
-            let (x, y) = hundredths(axle.centre);
-            let turns = motion.turns_text(axle.part);
-            add!(
-                text,
-                " data-move=\"wheel\" data-turns=\"{turns}\" data-x=\"{x}\" data-y=\"{y}\""
-            );
-            if let Some((carrier, centre)) = axle.carried {
-                carried(text, motion, carrier, centre);
-            }
-        }
-        text.push('>');
-        all(text, shapes);
-        mark(text, picture, axle, shapes);
-        text.push_str("</g>");
+        wheel(text, picture, axle, shapes);
         return;
     }
     let Some(motion) = picture.motion else {
@@ -109,20 +87,7 @@ fn push(
             text.push_str("</g>");
         }
         mover::Mover::Leader { carrier, label, to } => {
-            let (x, y) = hundredths(*to);
-            let (left, top) = hundredths(label.origin());
-            let (right, bottom) = hundredths(Point::new(label.x1, label.y1));
-            add!(
-                text,
-                "<g data-move=\"leader\" data-x=\"{x}\" data-y=\"{y}\" \
-                 data-label=\"{left} {top} {right} {bottom}\""
-            );
-            carried(text, motion, carrier.0, carrier.1);
-            add!(
-                text,
-                "><line x1=\"{x}\" y1=\"{y}\" x2=\"{x}\" y2=\"{y}\" stroke=\"#000\" \
-                 stroke-width=\"20\"/><circle cx=\"{x}\" cy=\"{y}\" r=\"45\"/></g>"
-            );
+            leader(text, motion, *carrier, *label, *to);
         }
         mover::Mover::Rack { part, slide, .. } => {
             let slides = motion.slides_mm(*slide);
@@ -130,7 +95,7 @@ fn push(
                 text,
                 "<g class=\"{}\" data-part=\"{}\" data-move=\"slide\" data-right=\"{:.4}\">",
                 tint(picture, *part),
-                name(*part),
+                name(picture, *part),
                 slides * 100.0
             );
             all(text, shapes);
@@ -164,7 +129,7 @@ fn push(
             add!(
                 text,
                 "<g data-load=\"{}\" data-move=\"slide\" data-down=\"{:.4}\">",
-                name(hanging.part),
+                name(picture, hanging.part),
                 motion.slides_mm(hanging.slide) * 100.0
             );
             all(text, shapes);
@@ -183,6 +148,60 @@ fn push(
             text.push_str("</g>");
         }
     }
+}
+
+/// A wheel, or whatever turns about its axle.
+fn wheel(text: &mut String, picture: &Picture<'_>, axle: &mover::Axle, shapes: &[shape::Shape]) {
+    add!(
+        text,
+        "<g class=\"{}\" data-part=\"{}\"",
+        tint(picture, axle.part),
+        name(picture, axle.part)
+    );
+    if let Some(motion) = picture.motion {
+        let (x, y) = hundredths(axle.centre);
+        let turns = motion.turns_text(axle.part);
+        add!(
+            text,
+            " data-move=\"wheel\" data-turns=\"{turns}\" data-x=\"{x}\" data-y=\"{y}\""
+        );
+        if let Some((carrier, centre)) = axle.carried {
+            carried(text, motion, carrier, centre);
+        }
+    }
+    text.push('>');
+    all(text, shapes);
+    mark(text, picture, axle, shapes);
+    text.push_str("</g>");
+}
+
+/// The line from a label to what is carried round.
+fn leader(
+    text: &mut String,
+    motion: &motion::Motion,
+    carrier: (mechanism::PartId, Point),
+    label: Rect,
+    to: Point,
+) {
+    let (x, y) = hundredths(to);
+    let (left, top) = hundredths(label.origin());
+    let (right, bottom) = hundredths(Point::new(label.x1, label.y1));
+    add!(
+        text,
+        "<g data-move=\"leader\" data-x=\"{x}\" data-y=\"{y}\" \
+         data-label=\"{left} {top} {right} {bottom}\""
+    );
+    carried(text, motion, carrier.0, carrier.1);
+    add!(
+        text,
+        "><line x1=\"{x}\" y1=\"{y}\" x2=\"{x}\" y2=\"{y}\" stroke=\"#000\" \
+         stroke-width=\"20\"/><circle cx=\"{x}\" cy=\"{y}\" r=\"45\"/></g>"
+    );
+}
+
+/// A part's name as text.
+fn name(picture: &Picture<'_>, part: mechanism::PartId) -> String {
+    html::text(&picture.mechanism.part(part).name)
 }
 
 /// The class that colours a part's body.

@@ -9,7 +9,6 @@ macro_rules! add {
         write!($text, $($rest)*).expect("text can always be added to");
     }};
 }
-pub(super) use add;
 
 /// Returns what a person typed as text of a page, or of an attribute in quotes.
 ///

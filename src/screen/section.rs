@@ -11,7 +11,6 @@ use crate::screen;
 use crate::screen::answer;
 use crate::screen::figure;
 use crate::screen::html;
-use crate::screen::html::add;
 use crate::screen::motion;
 
 /// The room of a drawing, and the size of its type: about half of a wide screen.

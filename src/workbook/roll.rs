@@ -354,7 +354,7 @@ mod tests {
         assert_eq!(ann.print_size, need::PrintSize::Point24);
         assert_eq!(ann.tint, need::Tint::Cream);
         assert_eq!(ann.word_card, need::WordCard::With);
-        assert_eq!(ann.questions_a_page, Some(1));
+        assert_eq!(ann.questions_a_page, need::QuestionsAPage::AtMost(1));
         assert_eq!(class.of("P2"), class.usual);
         assert_eq!(class.of("P3").print_size, need::PrintSize::Usual);
         for pupil in &roll.pupils {

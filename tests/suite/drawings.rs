@@ -101,6 +101,17 @@ fn every_shipped_question_is_drawn_by_the_laws_and_gives_nothing_away() {
                                 }),
                             Err(refusal) => Some(format!("not drawn: {refusal}")),
                         };
+                        // Large print leaves a drawing little room for its type.
+                        let narrow = drawing::draw(&drawing::Wish {
+                            mechanism: &item.mechanism,
+                            asks: &asks,
+                            width_mm: 60.0,
+                            height_mm: 34.0,
+                            type_mm: 4.4,
+                        });
+                        let fault = fault
+                            .or_else(|| drawing_laws::broken(narrow.as_ref().ok()?))
+                            .or_else(|| narrow.is_err().then(|| "too narrow".to_owned()));
                         if let Some(fault) = fault {
                             let lines = notation::write(&item.mechanism);
                             broken.push(format!("{} {level}: {fault}\n  {lines:?}", template.id));
@@ -270,6 +281,18 @@ fn the_text_tells_what_a_child_would_see() {
             "name of W",
             "Drawing. Part W, a rod with a thread round it like a screw, meshes with gear B \
              with 40 teeth.",
+        ),
+        (
+            &[
+                "gear S 24 drives gear P 12 drives ring R 48",
+                "P rides on carrier C",
+                "R held still",
+                "S turns 3",
+            ],
+            "turns of C",
+            "Drawing. Gear S with 24 teeth meshes with gear P with 12 teeth. Gear P meshes with \
+             ring gear R with 48 teeth. Carrier C holds the axle of gear P. Ring gear R is held \
+             still.",
         ),
         (
             &["pulley A 60 mm drives pulley B 30 mm by crossed belt"],

@@ -22,12 +22,10 @@ fn told(question: &question::Question<'_>) -> mechanism::Mechanism {
     let mut told = question::drawn_mechanism(&items).expect("a question has a part");
     for item in items {
         let worked = solve::answer(&item.mechanism, &item.ask).expect("it has an answer");
-        let fact = match worked.fact {
-            ask::Fact::Choices(choices) => {
-                ask::Fact::Choices(choices.into_iter().take(1).collect())
-            }
-            fact => fact,
-        };
+        let mut fact = worked.fact;
+        if let ask::Fact::Choices(choices) = &mut fact {
+            choices.truncate(1);
+        }
         if matches!(
             item.ask,
             ask::Ask::Teeth(_) | ask::Ask::Starts(_) | ask::Ask::Choose { .. }

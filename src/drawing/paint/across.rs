@@ -145,9 +145,8 @@ impl paint::Canvas<'_> {
         let pitch = TAU / f64::from(teeth);
         let mut crests = BezPath::new();
         for tooth in 0..teeth {
-            // A gap lies at the back, where the wheel's tooth is.
-            let middle = -FRAC_PI_2 - PI + pitch / 2.0 + pitch * f64::from(tooth);
-            let angle = (middle + FRAC_PI_2).rem_euclid(TAU) - FRAC_PI_2;
+            let middle = shaft.phase + pitch * (0.5 + f64::from(tooth));
+            let angle = (middle + PI).rem_euclid(TAU) - PI;
             for side in [-half, half] {
                 let at = angle + side;
                 if at.abs() < FRAC_PI_2 - 0.02 {

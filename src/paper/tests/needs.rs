@@ -49,7 +49,7 @@ pub(super) fn options() -> Vec<(&'static str, need::Needs)> {
         (
             "one-question-a-page",
             need::Needs {
-                questions_a_page: Some(1),
+                questions_a_page: need::QuestionsAPage::AtMost(1),
                 ..usual
             },
         ),
@@ -61,7 +61,7 @@ pub(super) fn options() -> Vec<(&'static str, need::Needs)> {
                 tint: need::Tint::Cream,
                 word_card: need::WordCard::With,
                 answers: need::Answers::Apart,
-                questions_a_page: Some(2),
+                questions_a_page: need::QuestionsAPage::AtMost(2),
             },
         ),
     ]
@@ -189,7 +189,7 @@ fn answers_apart_stand_on_pages_of_their_own() {
 fn no_more_questions_stand_on_a_page_than_are_wanted() {
     for most in [1, 2] {
         let needs = need::Needs {
-            questions_a_page: Some(most),
+            questions_a_page: need::QuestionsAPage::AtMost(most),
             ..need::Needs::default()
         };
         for page in tests::pages_for(&example(), &class(needs)).lines() {
