@@ -12,18 +12,22 @@ use crate::level;
 use crate::seed;
 use std::collections::BTreeMap;
 
-/// What counts against a template, in steps that chance never outweighs.
-///
-/// A level lower is less wrong than a level higher; another question than the one
-/// that was missed is a last resort; a template set last time tires more than one set
-/// before it; one with two or three answers shows a way of thinking less surely.
+/// What counts against a template is counted in steps; chance, which decides between
+/// equals, never comes to one. The numbers are ours: only their order matters.
 const STEP: u32 = 100;
+/// A level lower than wanted.
 const LOWER: u32 = 2;
+/// A level higher than wanted, which is worse.
 const HIGHER: u32 = 3;
+/// Another question than the one that was missed: a last resort.
 const ANOTHER: u32 = 12;
+/// A template that the pupil had last time.
 const SET_LAST: u32 = 2;
+/// A template that the pupil had before that.
 const SET_BEFORE: u32 = 1;
+/// Two or three answers, which show a way of thinking less surely.
 const FEW_ANSWERS: u32 = 3;
+/// A template that stands on the sheet already.
 const REPEATED: u32 = 8;
 
 /// How often a template may be used for one way of thinking, with other numbers.
@@ -316,18 +320,13 @@ impl<'p, 'o> Clerk<'p, 'o> {
         let known = group.kinds.iter().position(|known| *known == kind);
         let mut kinds = group.kinds.clone();
         let mut wishes = group.wishes.clone();
-        match known {
-            Some(known) => wishes
-                .iter_mut()
-                .skip(known)
-                .take(1)
-                .for_each(|list| list.push(wish)),
-            None => {
-                kinds.push(kind);
-                wishes.push(vec![wish]);
-            }
+        if let Some(list) = known.and_then(|known| wishes.get_mut(known)) {
+            list.push(wish);
+        } else {
+            kinds.push(kind);
+            wishes.push(vec![wish]);
         }
-        let (uses, pieces) = self.uses(&group.shelf, &kinds);
+        let (uses, pieces) = self.all_uses(&group.shelf, &kinds);
         let wanted: Vec<usize> = wishes.iter().map(Vec::len).collect();
         let sums = fit::sums(&pieces, &wanted);
         if sums.is_empty() {
@@ -341,10 +340,14 @@ impl<'p, 'o> Clerk<'p, 'o> {
     }
 
     /// Every use of every template for these kinds, with what it costs.
-    fn uses(&mut self, shelf: &[Shelved<'p>], kinds: &[Kind]) -> (Vec<Use>, Vec<fit::Piece>) {
+    fn all_uses(
+        &mut self,
+        on_shelf: &[Shelved<'p>],
+        kinds: &[Kind],
+    ) -> (Vec<Use>, Vec<fit::Piece>) {
         let mut uses = Vec::new();
         let mut pieces = Vec::new();
-        for (index, shelved) in shelf.iter().enumerate() {
+        for (index, shelved) in on_shelf.iter().enumerate() {
             for repeat in 0..self.room.uses.max(SHOWN_TWICE) {
                 let found: Vec<Option<(u32, level::Level)>> = kinds
                     .iter()

@@ -45,7 +45,7 @@ pub(super) fn why(pupil: &next::Pupil, granted: &[wish::Granted]) -> String {
     said.extend(page.skills("new: ", |reason| {
         (*reason == next::Reason::NotYet).then(String::new)
     }));
-    said.extend(page.skills("more of: ", |reason| {
+    said.extend(page.skills("more practice: ", |reason| {
         (*reason == next::Reason::OnItsWay).then(String::new)
     }));
     said.extend(page.practice());

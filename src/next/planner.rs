@@ -256,14 +256,14 @@ impl List<'_> {
             .into_iter()
             .map(|(it, days, _)| (it, next::Reason::Due(days)))
             .collect();
-        for (it, reason) in by_turns([due, not_yet.clone(), on_its_way.clone()]) {
+        for (it, reason) in by_turns(&[&due, &not_yet, &on_its_way]) {
             self.wish(wish::Aim::Skill(it), self.level, reason);
         }
         for (it, earned, out_of) in failed {
             let reason = next::Reason::Failed(earned, out_of);
             self.wish(wish::Aim::Skill(it), self.level, reason);
         }
-        for (it, reason) in by_turns([on_its_way, not_yet, Vec::new()]) {
+        for (it, reason) in by_turns(&[&on_its_way, &not_yet]) {
             self.wish(wish::Aim::Skill(it), self.level, reason);
         }
     }
@@ -275,8 +275,8 @@ fn below(level: level::Level) -> level::Level {
 }
 
 /// One of each list, then the second of each, and so on.
-fn by_turns<T: Clone>(lists: [Vec<T>; 3]) -> Vec<T> {
-    let most = lists.iter().map(Vec::len).max().unwrap_or(0);
+fn by_turns<T: Clone>(lists: &[&[T]]) -> Vec<T> {
+    let most = lists.iter().map(|list| list.len()).max().unwrap_or(0);
     (0..most)
         .flat_map(|place| {
             lists

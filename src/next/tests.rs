@@ -338,6 +338,6 @@ fn the_line_says_what_each_question_is_for() {
         why(&pupil, &granted),
         "Level 4 (4 of 8 marks); 2 answers consistent with someone who turns the ratio upside \
          down, so 2 questions on that (Q1, Q2); again, after few marks: turns (0 of 3) at level \
-         3; back, as they hold: direction after 6 weeks; new: speed; more of: ratio."
+         3; back, as they hold: direction after 6 weeks; new: speed; more practice: ratio."
     );
 }
