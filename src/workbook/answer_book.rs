@@ -192,7 +192,7 @@ fn answers(
             "Type each answer as the pupil wrote it. The worksheet How to type answers has \
              examples.{}",
             if sheets_differ(homework) {
-                " Hatched cells are not on that pupil's sheet."
+                " Shaded cells are not on that pupil's sheet."
             } else {
                 ""
             }

@@ -112,7 +112,7 @@ pub fn entry() -> Format {
     text().set_background_color(ENTRY)
 }
 
-/// A cell where nothing is asked: hatched, so that nobody types into it.
+/// A cell where nothing is asked: hatched (or shaded, where a program shows no hatching).
 #[must_use]
 pub fn not_asked() -> Format {
     text()
