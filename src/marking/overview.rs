@@ -337,8 +337,9 @@ fn next_step(
     }
 }
 
-/// What to try next in a skill.
-fn skill_step(skill: level::Skill) -> &'static str {
+/// Returns what to try next in a skill.
+#[must_use]
+pub fn skill_step(skill: level::Skill) -> &'static str {
     match skill {
         level::Skill::Naming => "Match gears and their names on cards.",
         level::Skill::Direction => "Draw an arrow on each gear, one after the other.",
