@@ -15,12 +15,25 @@ use crate::level;
 use crate::marking;
 use std::collections::BTreeMap;
 
+pub mod bands;
+pub mod calendar;
+mod care;
+pub mod class_view;
 pub mod count;
+mod counted;
+pub mod coverage;
+pub mod curriculum;
+pub mod fold;
 mod group;
 pub mod misconceptions;
+mod names;
 mod newest;
 pub mod overview;
+mod register;
+mod school;
+mod summary;
 pub mod tally;
+pub mod who;
 mod work;
 
 /// One marked homework, without the pupils' names.
@@ -34,21 +47,28 @@ pub struct Work {
     pub set_on: String,
     /// The date it was marked, ISO 8601.
     pub marked_on: String,
-    /// Every mark in it.
-    pub answers: Vec<Answer>,
+    /// The pupils with their marks.
+    pub pupils: Vec<Pupil>,
 }
 
-/// One mark, with what it is counted by.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Answer {
-    /// The school's own id of the pupil; never shown.
-    pub pupil_id: String,
+/// One pupil's marks in one homework, with what they are counted by.
+#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord)]
+pub struct Pupil {
+    /// Who it is, without name or id.
+    pub who: who::Who,
     /// The pupil's class at the time.
     pub class: String,
     /// The pupil's year at the time.
     pub year: String,
     /// The pupil's group labels, by the roll's column heading.
     pub groups: BTreeMap<String, String>,
+    /// A mark for each question of the sheet.
+    pub answers: Vec<Answer>,
+}
+
+/// One mark.
+#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord)]
+pub struct Answer {
     /// The question's number on the sheet, such as `Q3a`.
     pub question: String,
     /// The bank's id.
@@ -71,6 +91,17 @@ pub struct Answer {
     pub needs_check: bool,
 }
 
+/// What a school says of itself, so that a review can put it in its words.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub struct School {
+    /// Its terms; none are claimed without.
+    pub calendar: Option<calendar::Calendar>,
+    /// Its bands; none are told without.
+    pub bands: Option<bands::Bands>,
+    /// The curricula whose statements are looked for.
+    pub curricula: Vec<curriculum::Curriculum>,
+}
+
 /// What the marks say, with no pupil in it.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Summary {
@@ -90,6 +121,14 @@ pub struct Summary {
     pub levels: Vec<Row>,
     /// By question: each part of each template.
     pub questions: Vec<Row>,
+    /// By school year of the calendar; empty without one.
+    pub school_years: Vec<Row>,
+    /// By term of the calendar; empty without one.
+    pub terms: Vec<Row>,
+    /// Pupils by the school's bands; none without its file.
+    pub bands: Option<bands::Table>,
+    /// What was asked when.
+    pub coverage: coverage::Coverage,
     /// By misconception, the commonest first.
     pub misconceptions: misconceptions::Table,
     /// What holds, what does not, what to do next, in sentences.
@@ -124,41 +163,42 @@ pub struct Row {
     pub shown: count::Shown,
 }
 
-/// Returns every answer that counts, with the work it stands in: of work that was
-/// handed in or marked more than once the newest that is not merely `absent`.
-///
-/// A pupil's answers in one work stand together, in the order of the sheet.
+/// Returns every pupil's work that counts, with the homework it stands in: of work that
+/// was handed in or marked more than once the newest that is not merely `absent`.
 #[must_use]
-pub fn counted<'w>(works: impl IntoIterator<Item = &'w Work>) -> Vec<(&'w Work, &'w Answer)> {
-    newest::newest(works).answers
+pub fn counted<'w>(works: impl IntoIterator<Item = &'w Work>) -> Vec<(&'w Work, &'w Pupil)> {
+    let mut homeworks: BTreeMap<(&str, &str, &str), Vec<&Work>> = BTreeMap::new();
+    for work in works {
+        let homework = (
+            work.set_on.as_str(),
+            work.code.as_str(),
+            work.title.as_str(),
+        );
+        homeworks.entry(homework).or_default().push(work);
+    }
+    homeworks
+        .into_values()
+        .flat_map(|works| {
+            let pupils = newest::newest(&works).pupils;
+            let work = works[0];
+            pupils.into_iter().map(move |pupil| (work, pupil))
+        })
+        .collect()
 }
 
-/// Returns what any number of marked homeworks say.
+/// Returns what any number of marked homeworks say, without anything of the school's
+/// own: [`fold::Fold`] at once.
 ///
 /// Work that was handed in or marked more than once (the same homework and
 /// pupil) is counted once: the newest that is not merely `absent`.
 #[must_use]
 pub fn summarise(works: &[Work]) -> Summary {
-    let newest = newest::newest(works);
-    let answers: Vec<&Answer> = newest.answers.iter().map(|(_, answer)| *answer).collect();
-    let mut summary = Summary {
-        homeworks: newest.homeworks,
-        whole: group::whole(&answers),
-        years: group::by(&answers, group::year),
-        classes: group::by(&answers, group::class),
-        groups: group::by_labels(&answers),
-        skills: group::by(&answers, group::skill),
-        levels: group::by(&answers, group::level),
-        questions: group::by(&answers, group::question),
-        misconceptions: misconceptions::table(&answers),
-        overview: Vec::new(),
-    };
-    let care = overview::Care {
-        counted_once: newest.left_out,
-        to_check: answers.iter().filter(|answer| answer.needs_check).count(),
-    };
-    summary.overview = overview::remarks(&summary, &care);
-    summary
+    let mut fold = fold::Fold::default();
+    for family in fold::Family::all(works) {
+        fold.add(&family)
+            .expect("all records of a homework are one family");
+    }
+    fold.summary(&School::default())
 }
 
 #[cfg(test)]

@@ -3,6 +3,7 @@
 //! Only shapes and words: whether a file is there, or a bank is sound, the
 //! commands find out.
 
+use crate::date;
 use crate::need;
 use crate::number;
 use clap::{Args, Parser, Subcommand, ValueEnum};
@@ -223,8 +224,11 @@ pub struct SecondLookArguments {
 #[derive(Debug, Clone, PartialEq, Eq, Args)]
 #[command(after_help = "Examples:\n  \
     toothmark review week-12 week-13 --out autumn\n  \
-    toothmark review school-year --out year-review\n\n\
-    Folders are searched for files named marked.json.")]
+    toothmark review school-year --calendar terms.toml --bands our-bands.toml --out year-review\n  \
+    toothmark review school-year --for-class \"5 Oak\" --out 5-oak\n\n\
+    Folders are searched for files named marked.json.\n\n\
+    Without --for-class no pupil is named, and nothing is told of fewer than five.\n\
+    With it class.xlsx names the pupils of one class and is for its own teacher.")]
 pub struct ReviewArguments {
     /// Marked homeworks: files named marked.json, or folders to search for them
     #[arg(required = true, value_name = "PATH")]
@@ -235,6 +239,18 @@ pub struct ReviewArguments {
     /// The school's policy; the usual one if left out
     #[arg(long, value_name = "FILE")]
     pub policy: Option<PathBuf>,
+    /// The school's terms; homeworks are told by date if left out
+    #[arg(long, value_name = "FILE", conflicts_with = "for_class")]
+    pub calendar: Option<PathBuf>,
+    /// The school's own bands; none are told if left out
+    #[arg(long, value_name = "FILE", conflicts_with = "for_class")]
+    pub bands: Option<PathBuf>,
+    /// Curriculum statements to look for, more than one file may be given; England's if left out
+    #[arg(long, num_args = 1.., value_name = "FILE", conflicts_with = "for_class")]
+    pub curriculum: Vec<PathBuf>,
+    /// Only this class, by name, for its own teacher
+    #[arg(long, value_name = "CLASS")]
+    pub for_class: Option<String>,
 }
 
 /// What `feedback` takes.
@@ -518,34 +534,10 @@ fn sample_seed(text: &str) -> Result<String, String> {
 }
 
 /// Checks a date's shape and that the calendar has it.
-///
-/// Leap years are those of the Gregorian calendar (ISO 8601-1:2019).
 fn iso_date(text: &str) -> Result<String, String> {
-    let wrong = || "wanted a date as year-month-day, such as 2026-03-02".to_owned();
-    let fields: Vec<&str> = text.split('-').collect();
-    let [year, month, day] = fields.as_slice() else {
-        return Err(wrong());
-    };
-    let number = |text: &str, length: usize| -> Option<u32> {
-        let digits = text.len() == length && text.bytes().all(|byte| byte.is_ascii_digit());
-        digits.then(|| text.parse().ok())?
-    };
-    let fields = (number(year, 4), number(month, 2), number(day, 2));
-    let (Some(year), Some(month), Some(day)) = fields else {
-        return Err(wrong());
-    };
-    let is_leap = year.is_multiple_of(4) && (!year.is_multiple_of(100) || year.is_multiple_of(400));
-    let days = match month {
-        4 | 6 | 9 | 11 => 30,
-        2 if is_leap => 29,
-        2 => 28,
-        1..=12 => 31,
-        _ => return Err(wrong()),
-    };
-    if (1..=days).contains(&day) {
-        Ok(text.to_owned())
-    } else {
-        Err(format!("month {month} of {year} has {days} days"))
+    match text.parse::<date::Date>() {
+        Ok(_) => Ok(text.to_owned()),
+        Err(error) => Err(error.to_string()),
     }
 }
 
@@ -582,6 +574,8 @@ mod tests {
             "toothmark feedback --show-words --words w.toml",
             "toothmark cards --level 3-5 --skill turns ratio --tasks t.toml --out d",
             "toothmark cards --show-tasks",
+            "toothmark review a --out d --calendar c.toml --bands b.toml --curriculum x.toml y.toml",
+            "toothmark review a --out d --for-class 5O",
             "toothmark --quiet bank check a.toml b.toml",
             "toothmark bank list a.toml",
             "toothmark bank show a.toml",
@@ -631,6 +625,10 @@ mod tests {
             ("toothmark show week-12", "--out"),
             (
                 "toothmark show week-12 --sheet A --pupil P07 --out s.html",
+                "cannot be used with",
+            ),
+            (
+                "toothmark review a --out d --for-class 5O --bands b.toml",
                 "cannot be used with",
             ),
             (

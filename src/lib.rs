@@ -11,6 +11,7 @@ pub mod attainment;
 pub mod bank;
 pub mod cli;
 pub mod commands;
+pub mod date;
 pub mod drawing;
 pub mod feedback;
 pub mod gears;

@@ -213,6 +213,19 @@ pub struct Marked {
     pub notes: Vec<String>,
 }
 
+/// Which homework a record is of, and when it was marked.
+#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord)]
+pub struct Head {
+    /// The homework's code.
+    pub code: String,
+    /// Its title.
+    pub title: String,
+    /// The date it was set, ISO 8601.
+    pub set_on: String,
+    /// The date it was marked, ISO 8601.
+    pub marked_on: String,
+}
+
 /// Everything that marking a homework needs.
 #[derive(Debug, Clone, Copy)]
 pub struct Batch<'a> {
@@ -253,4 +266,13 @@ pub fn to_json(marked: &Marked) -> String {
 /// Every fault of the record: not JSON, another format, words that are unknown.
 pub fn from_json(text: &str, file: &str) -> Result<Marked, Vec<problem::Problem>> {
     record::from_json(text, file)
+}
+
+/// Returns the head of a record, without reading its pupils.
+///
+/// # Errors
+///
+/// When it is no record of this format.
+pub fn head_of_json(text: &str, file: &str) -> Result<Head, problem::Problem> {
+    record::head::from_json(text, file)
 }

@@ -32,6 +32,7 @@
 //! rule and no more.
 
 use crate::attainment;
+use crate::attainment::who;
 use crate::homework;
 use crate::homework::wish;
 use crate::level;
@@ -56,6 +57,8 @@ pub struct Record {
     work: attainment::Work,
     /// The names that pupils had then, by id.
     names: BTreeMap<String, String>,
+    /// Their ids.
+    ids: BTreeMap<who::Who, String>,
     homework: Option<homework::Homework>,
 }
 
@@ -70,6 +73,11 @@ impl Record {
                 .pupils
                 .iter()
                 .map(|entry| (entry.pupil.id.clone(), entry.pupil.name.clone()))
+                .collect(),
+            ids: marked
+                .pupils
+                .iter()
+                .map(|entry| (who::Who::of(&entry.pupil), entry.pupil.id.clone()))
                 .collect(),
             homework: homework.filter(|homework| homework.code == marked.code),
         }

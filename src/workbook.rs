@@ -6,13 +6,14 @@
 //! [`answers`] read class lists and answer workbooks by their headings, and
 //! [`decisions`] what people decided in a results workbook, [`second_marks`] what
 //! a second marker gave. Out: [`answer_book`], [`results`], [`marks_csv`],
-//! [`second_look`] and [`attainment`] write what the contract with people and
+//! [`second_look`], [`attainment`] and [`class_view`] write what the contract with people and
 //! scripts names; [`style`] and [`table`] make all worksheets alike.
 
 pub mod answer_book;
 pub mod answers;
 pub mod attainment;
 pub mod cells;
+pub mod class_view;
 pub mod decisions;
 #[cfg(test)]
 mod examples;

@@ -100,6 +100,68 @@ pub fn counts(pupils: &[u32]) -> Vec<Count> {
         .collect()
 }
 
+/// Returns what may be told of numbers of pupils in rows and columns, where the sum of
+/// every row and column may be known.
+///
+/// A row of fewer than five pupils is hidden whole. Where exactly one number of a row or
+/// column is hidden, another of the line is hidden with it: the smallest, rather one
+/// that is not nought.
+#[must_use]
+pub fn grid(rows: &[Vec<u32>]) -> Vec<Vec<Count>> {
+    let mut told: Vec<Vec<Count>> = rows
+        .iter()
+        .map(|row| {
+            let all = row.iter().copied().fold(0, u32::saturating_add);
+            let is_small = (1..FEWEST_REPORTED).contains(&all);
+            row.iter()
+                .map(|pupils| {
+                    if is_small || (1..FEWEST_REPORTED).contains(pupils) {
+                        Count::Hidden(Hidden::TooFew)
+                    } else {
+                        Count::Pupils(*pupils)
+                    }
+                })
+                .collect()
+        })
+        .collect();
+    let columns = rows.iter().map(Vec::len).max().unwrap_or(0);
+    let across = (0..rows.len()).map(|row| {
+        let line: Vec<(usize, usize)> = (0..columns).map(|column| (row, column)).collect();
+        line
+    });
+    let down = (0..columns).map(|column| (0..rows.len()).map(|row| (row, column)).collect());
+    let lines: Vec<Vec<(usize, usize)>> = across.chain(down).collect();
+    // Hiding in one line may leave another with one hidden number.
+    while lines.iter().any(|line| hide_a_second(&mut told, line)) {}
+    told
+}
+
+/// Hides another number of a line where exactly one is hidden, and returns whether it
+/// did.
+fn hide_a_second(told: &mut [Vec<Count>], line: &[(usize, usize)]) -> bool {
+    let at = |(row, column): (usize, usize)| told.get(row).and_then(|row| row.get(column));
+    let mut hidden = 0_usize;
+    let mut smallest: Option<((bool, u32), (usize, usize))> = None;
+    for place in line {
+        match at(*place) {
+            Some(Count::Hidden(_)) => hidden = hidden.saturating_add(1),
+            Some(Count::Pupils(pupils)) => {
+                let rank = ((*pupils == 0, *pupils), *place);
+                smallest = Some(smallest.map_or(rank, |other| other.min(rank)));
+            }
+            None => {}
+        }
+    }
+    let Some((_, (row, column))) = smallest.filter(|_| hidden == 1) else {
+        return false;
+    };
+    let cell = told.get_mut(row).and_then(|row| row.get_mut(column));
+    if let Some(cell) = cell {
+        *cell = Count::Hidden(Hidden::HeldBack);
+    }
+    true
+}
+
 /// Which groups are hidden, by their sizes.
 fn hidden(sizes: &[u32], is_too_small: impl Fn(u32) -> bool) -> Vec<Option<Hidden>> {
     let mut hidden: Vec<Option<Hidden>> = sizes
@@ -171,5 +233,26 @@ mod tests {
                 Count::Pupils(0)
             ]
         );
+    }
+
+    #[test]
+    fn no_number_of_a_grid_is_left_alone_in_its_row_or_column() {
+        let (few, back) = (
+            Count::Hidden(Hidden::TooFew),
+            Count::Hidden(Hidden::HeldBack),
+        );
+        let told = Count::Pupils;
+        assert_eq!(
+            grid(&[vec![3, 20, 8], vec![10, 9, 30], vec![12, 15, 11]]),
+            [
+                vec![few, told(20), back],
+                vec![back, back, told(30)],
+                vec![told(12), back, back]
+            ]
+        );
+        assert_eq!(grid(&[vec![0, 4, 0]]), [vec![few, few, few]], "a small row");
+        assert_eq!(grid(&[vec![0, 30]]), [vec![told(0), told(30)]]);
+        assert_eq!(grid(&[vec![0, 4, 30]]), [vec![told(0), few, back]]);
+        assert_eq!(grid(&[]), Vec::<Vec<Count>>::new());
     }
 }

@@ -1,6 +1,8 @@
 //! Marked work made by hand for the tests of this folder.
 
 use crate::attainment;
+use crate::attainment::who;
+use crate::homework;
 use crate::level;
 use crate::marking;
 use std::collections::BTreeMap;
@@ -8,10 +10,6 @@ use std::collections::BTreeMap;
 /// One right answer.
 pub(super) fn answer() -> attainment::Answer {
     attainment::Answer {
-        pupil_id: "P1".to_owned(),
-        class: "5 Oak".to_owned(),
-        year: "5".to_owned(),
-        groups: BTreeMap::new(),
         question: "Q1".to_owned(),
         bank: "gears-7-11".to_owned(),
         template: "turns-pair-down".to_owned(),
@@ -25,28 +23,44 @@ pub(super) fn answer() -> attainment::Answer {
     }
 }
 
-/// One homework without answers.
+/// A pupil of 5 Oak, named as their id.
+pub(super) fn pupil(id: &str, answers: Vec<attainment::Answer>) -> attainment::Pupil {
+    attainment::Pupil {
+        who: who(id, id),
+        class: "5 Oak".to_owned(),
+        year: "5".to_owned(),
+        groups: BTreeMap::new(),
+        answers,
+    }
+}
+
+/// Who a pupil with this id and name is.
+pub(super) fn who(id: &str, name: &str) -> who::Who {
+    who::Who::of(&homework::Pupil {
+        id: id.to_owned(),
+        name: name.to_owned(),
+        class: String::new(),
+        year: String::new(),
+        level: None,
+        groups: BTreeMap::new(),
+    })
+}
+
+/// One homework without pupils.
 pub(super) fn work() -> attainment::Work {
     attainment::Work {
         code: "K7Q2".to_owned(),
         title: "Gears: turns and ratio".to_owned(),
         set_on: "2026-03-09".to_owned(),
         marked_on: "2026-03-12".to_owned(),
-        answers: Vec::new(),
+        pupils: Vec::new(),
     }
 }
 
-/// A class that answers two questions: turns right, ratio wrong for every
+/// A class that answers three questions: turns right, ratio wrong for every
 /// second pupil in the way of a misconception.
 pub(super) fn class(name: &str, year: &str, pupils: usize) -> attainment::Work {
-    let mut answers = Vec::new();
-    for pupil in 0..pupils {
-        let right = attainment::Answer {
-            pupil_id: format!("{name}-{pupil}"),
-            class: name.to_owned(),
-            year: year.to_owned(),
-            ..answer()
-        };
+    let pupils = (0..pupils).map(|pupil| {
         let slips = pupil % 2 == 1;
         let second = attainment::Answer {
             question: "Q2".to_owned(),
@@ -63,17 +77,21 @@ pub(super) fn class(name: &str, year: &str, pupils: usize) -> attainment::Work {
             } else {
                 Vec::new()
             },
-            ..right.clone()
+            ..answer()
         };
         let third = attainment::Answer {
             question: "Q3".to_owned(),
             ..second.clone()
         };
-        answers.extend([right, second, third]);
-    }
+        attainment::Pupil {
+            class: name.to_owned(),
+            year: year.to_owned(),
+            ..self::pupil(&format!("{name}-{pupil}"), vec![answer(), second, third])
+        }
+    });
     attainment::Work {
         code: format!("C{name}"),
-        answers,
+        pupils: pupils.collect(),
         ..work()
     }
 }

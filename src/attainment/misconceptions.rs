@@ -5,13 +5,16 @@
 //! misconception when two or more of their answers are what it would give, and no other
 //! explains more of them.
 
-use crate::attainment;
 use crate::attainment::count;
+use crate::attainment::fold;
+use crate::attainment::fold::kept;
 use crate::attainment::group;
-use crate::attainment::tally;
+use crate::attainment::names;
+use crate::attainment::register;
 use crate::marking::findings;
 use crate::misconception;
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::BTreeMap;
+use std::collections::BTreeSet;
 
 /// Every misconception that any answer shows.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -41,97 +44,167 @@ pub struct Row {
     pub by_year: Vec<count::Count>,
 }
 
-/// The answers of one pupil, or of one pupil in one year, that show something.
-#[derive(Default)]
-struct Shown<'a>(Vec<&'a [String]>);
+/// Which misconceptions pupils' answers are consistent with: how many answers of a
+/// pupil in a year have the same ids.
+#[derive(Debug, Clone, Default)]
+pub(super) struct Shown(BTreeMap<Answers, u32>);
 
-impl<'a> Shown<'a> {
-    fn add(&mut self, answer: &'a attainment::Answer) {
-        if !answer.misconceptions.is_empty() {
-            self.0.push(&answer.misconceptions);
+/// Answers of one pupil in one year with the same ids.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+struct Answers {
+    pupil: u32,
+    year: names::Name,
+    /// The ids, [`joined`].
+    ids: names::Name,
+}
+
+/// What stands between joined ids.
+const BETWEEN: char = '\n';
+
+/// Returns the ids of one answer as one text, each once, in order.
+pub(super) fn joined(ids: &[String]) -> String {
+    let ids: BTreeSet<&str> = ids.iter().map(String::as_str).collect();
+    let ids: Vec<&str> = ids.into_iter().collect();
+    ids.join(&BETWEEN.to_string())
+}
+
+impl Shown {
+    /// Adds one answer.
+    pub(super) fn add(&mut self, pupil: u32, year: names::Name, ids: names::Name) {
+        kept::more(&mut self.0, Answers { pupil, year, ids }, 1);
+    }
+
+    /// Adds what another fold counted.
+    pub(super) fn join_from(
+        &mut self,
+        other: &Self,
+        names: &names::Renaming,
+        pupils: &register::Renumbering,
+    ) {
+        for (answers, times) in &other.0 {
+            let here = Answers {
+                pupil: pupils.here(answers.pupil),
+                year: names.here(answers.year),
+                ids: names.here(answers.ids),
+            };
+            kept::more(&mut self.0, here, *times);
         }
     }
+}
 
-    /// How many answers are consistent with a misconception.
-    fn count(&self, id: &str) -> usize {
-        let has = |ids: &&&[String]| ids.iter().any(|it| it == id);
-        self.0.iter().filter(has).count()
-    }
+/// How many pupils show each misconception.
+#[derive(Debug, Default)]
+struct Pupils<'a> {
+    /// With two answers or more, as far as no other explains more of them.
+    again: BTreeMap<&'a str, u32>,
+    /// With one answer only.
+    once: BTreeMap<&'a str, u32>,
+    /// As `again`, year by year.
+    by_year: BTreeMap<(names::Name, &'a str), u32>,
+    /// Every id that any answer shows.
+    ids: BTreeSet<&'a str>,
+}
 
-    /// The misconceptions that two answers or more are consistent with.
-    fn again(&self) -> BTreeSet<&'static str> {
-        findings::fewest(self.0.iter().copied())
-            .into_iter()
-            .flat_map(|finding| finding.ideas)
-            .map(|idea| idea.id)
-            .collect()
+/// Answers with the same ids: the ids, and how many answers.
+type Alike<'a> = (&'a [String], u32);
+
+impl<'a> Pupils<'a> {
+    /// Counts one pupil's answers, each with its year.
+    fn add(&mut self, answers: &[(names::Name, Alike<'a>)]) {
+        for id in again(answers.iter().map(|(_, alike)| *alike)) {
+            kept::more(&mut self.again, id, 1);
+        }
+        let mut times: BTreeMap<&str, u32> = BTreeMap::new();
+        for (_, (ids, answers)) in answers {
+            for id in *ids {
+                kept::more(&mut times, id.as_str(), *answers);
+            }
+        }
+        for (id, times) in times {
+            self.ids.insert(id);
+            if times == 1 {
+                kept::more(&mut self.once, id, 1);
+            }
+        }
+        // The years of one pupil stand side by side.
+        for in_year in answers.chunk_by(|one, other| one.0 == other.0) {
+            if let Some((year, _)) = in_year.first() {
+                for id in again(in_year.iter().map(|(_, alike)| *alike)) {
+                    kept::more(&mut self.by_year, (*year, id), 1);
+                }
+            }
+        }
     }
 }
 
-/// What all answers say, pupil by pupil.
-struct Seen<'a> {
-    by_pupil: Vec<(BTreeSet<&'static str>, &'a Shown<'a>)>,
-    by_year: Vec<(&'a str, BTreeSet<&'static str>)>,
+/// The misconceptions that two answers or more are consistent with, as far as no
+/// other explains more of them.
+fn again<'a>(answers: impl Iterator<Item = Alike<'a>>) -> BTreeSet<&'static str> {
+    let answers = answers.flat_map(|(ids, times)| {
+        std::iter::repeat_n(ids, usize::try_from(times).unwrap_or(usize::MAX))
+    });
+    findings::fewest(answers)
+        .into_iter()
+        .flat_map(|finding| finding.ideas)
+        .map(|idea| idea.id)
+        .collect()
 }
 
-/// Returns the table of misconceptions.
-pub(super) fn table(answers: &[&attainment::Answer]) -> Table {
-    let pupils: BTreeSet<&str> = answers
-        .iter()
-        .filter(|answer| tally::was_handed_in(answer.state))
-        .map(|answer| answer.pupil_id.as_str())
+/// Returns the table of misconceptions of so many pupils.
+pub(super) fn table(fold: &fold::Fold, pupils: u32) -> Table {
+    let texts: BTreeMap<names::Name, Vec<String>> = fold
+        .shown
+        .0
+        .keys()
+        .map(|answers| answers.ids)
+        .collect::<BTreeSet<_>>()
+        .into_iter()
+        .map(|ids| {
+            let text = fold.names.text(ids);
+            (ids, text.split(BETWEEN).map(str::to_owned).collect())
+        })
         .collect();
-    let years = group::labels(answers, group::year);
-    let mut by_pupil: BTreeMap<&str, Shown<'_>> = BTreeMap::new();
-    let mut by_year: BTreeMap<(String, &str), Shown<'_>> = BTreeMap::new();
-    let mut ids: BTreeSet<&str> = BTreeSet::new();
-    for answer in answers {
-        let year = group::label(group::year(answer));
-        let pupil = answer.pupil_id.as_str();
-        by_pupil.entry(pupil).or_default().add(answer);
-        by_year.entry((year, pupil)).or_default().add(answer);
-        ids.extend(answer.misconceptions.iter().map(String::as_str));
-    }
-    let seen = Seen {
-        by_pupil: by_pupil
-            .values()
-            .map(|shown| (shown.again(), shown))
-            .collect(),
-        by_year: by_year
+    let answers: Vec<(&Answers, &u32)> = fold.shown.0.iter().collect();
+    let mut counted = Pupils::default();
+    for of_pupil in answers.chunk_by(|(one, _), (other, _)| one.pupil == other.pupil) {
+        let of_pupil: Vec<(names::Name, Alike<'_>)> = of_pupil
             .iter()
-            .map(|((year, _), shown)| (year.as_str(), shown.again()))
-            .collect(),
-    };
-    let mut rows: Vec<Row> = ids.into_iter().map(|id| row(id, &seen, &years)).collect();
+            .filter_map(|(answers, times)| {
+                let ids = texts.get(&answers.ids)?;
+                Some((answers.year, (ids.as_slice(), **times)))
+            })
+            .collect();
+        counted.add(&of_pupil);
+    }
+    let years: BTreeMap<group::Key, names::Name> = fold
+        .cells
+        .keys()
+        .map(|cell| (group::year(fold.names.text(cell.year)), cell.year))
+        .collect();
+    let mut rows: Vec<Row> = counted
+        .ids
+        .iter()
+        .map(|id| row(id, &counted, years.values()))
+        .collect();
     rows.sort_by_key(|row| std::cmp::Reverse((told(row.again), told(row.once))));
     Table {
-        pupils: count::counts(&[size(pupils.len())])
-            .into_iter()
-            .next()
-            .expect("one size gives one count"),
-        years,
+        pupils: alone(pupils),
+        years: years.into_keys().map(|key| key.label).collect(),
         rows,
     }
 }
 
-fn row(id: &str, seen: &Seen<'_>, years: &[String]) -> Row {
-    let pupils = seen.by_pupil.iter();
-    let again = pupils.clone().filter(|(again, _)| again.contains(id));
-    let once = pupils.filter(|(_, shown)| shown.count(id) == 1);
+fn row<'n>(id: &str, counted: &Pupils<'_>, years: impl Iterator<Item = &'n names::Name>) -> Row {
     let by_year: Vec<u32> = years
-        .iter()
-        .map(|year| {
-            let in_year = seen.by_year.iter().filter(|(of, _)| of == year);
-            size(in_year.filter(|(_, again)| again.contains(id)).count())
-        })
+        .map(|year| counted.by_year.get(&(*year, id)).copied().unwrap_or(0))
         .collect();
     let known = misconception::all().iter().find(|known| known.id == id);
     Row {
         id: id.to_owned(),
         name: known.map_or(id, |known| known.name).to_owned(),
         next: known.map_or("", |known| known.next).to_owned(),
-        again: alone(size(again.count())),
-        once: alone(size(once.count())),
+        again: alone(counted.again.get(id).copied().unwrap_or(0)),
+        once: alone(counted.once.get(id).copied().unwrap_or(0)),
         by_year: count::counts(&by_year),
     }
 }
@@ -152,41 +225,38 @@ fn told(count: count::Count) -> u32 {
     }
 }
 
-fn size(pupils: usize) -> u32 {
-    u32::try_from(pupils).unwrap_or(u32::MAX)
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::attainment;
     use crate::attainment::examples;
 
-    /// So many answers of one pupil that show one misconception.
-    fn shown(pupil: usize, year: &str, times: usize) -> Vec<attainment::Answer> {
-        vec![
-            attainment::Answer {
-                pupil_id: format!("P{pupil}"),
-                year: year.to_owned(),
-                misconceptions: vec!["same-speed".to_owned()],
-                ..examples::answer()
-            };
-            times
-        ]
+    /// A pupil with so many answers that show one misconception.
+    fn shown(pupil: usize, year: &str, times: usize) -> attainment::Pupil {
+        let answer = attainment::Answer {
+            misconceptions: vec!["same-speed".to_owned()],
+            ..examples::answer()
+        };
+        attainment::Pupil {
+            year: year.to_owned(),
+            ..examples::pupil(&format!("P{pupil}"), vec![answer; times])
+        }
+    }
+
+    fn table(pupils: Vec<attainment::Pupil>) -> Table {
+        let work = attainment::Work {
+            pupils,
+            ..examples::work()
+        };
+        attainment::summarise(&[work]).misconceptions
     }
 
     #[test]
     fn one_answer_is_a_slip_and_two_are_counted() {
-        let mut answers = Vec::new();
-        for pupil in 0..12 {
-            answers.extend(shown(pupil, "5", 2));
-        }
-        for pupil in 12..18 {
-            answers.extend(shown(pupil, "6", 1));
-        }
-        for pupil in 18..20 {
-            answers.extend(shown(pupil, "6", 3));
-        }
-        let table = table(&answers.iter().collect::<Vec<_>>());
+        let mut pupils: Vec<_> = (0..12).map(|pupil| shown(pupil, "5", 2)).collect();
+        pupils.extend((12..18).map(|pupil| shown(pupil, "6", 1)));
+        pupils.extend((18..20).map(|pupil| shown(pupil, "6", 3)));
+        let table = table(pupils);
         assert_eq!(table.pupils, count::Count::Pupils(20));
         assert_eq!(table.years, ["5", "6"]);
         let row = &table.rows[0];
@@ -200,15 +270,29 @@ mod tests {
     }
 
     #[test]
+    fn answers_of_several_homeworks_count_together() {
+        let works: Vec<_> = ["2026-03-09", "2026-03-16"]
+            .map(|set_on| attainment::Work {
+                set_on: set_on.to_owned(),
+                pupils: (0..12).map(|pupil| shown(pupil, "5", 1)).collect(),
+                ..examples::work()
+            })
+            .to_vec();
+        let table = attainment::summarise(&works).misconceptions;
+        assert_eq!(table.rows[0].again, count::Count::Pupils(12));
+        assert_eq!(table.rows[0].once, count::Count::Pupils(0));
+    }
+
+    #[test]
     fn a_pupil_counts_for_what_explains_most_of_their_answers() {
-        let mut answers = Vec::new();
-        for pupil in 0..12 {
-            answers.extend(shown(pupil, "5", 3));
-            for answer in answers.iter_mut().rev().take(2) {
+        let pupils = (0..12).map(|pupil| {
+            let mut pupil = shown(pupil, "5", 3);
+            for answer in pupil.answers.iter_mut().take(2) {
                 answer.misconceptions.push("big-gear-faster".to_owned());
             }
-        }
-        let table = table(&answers.iter().collect::<Vec<_>>());
+            pupil
+        });
+        let table = table(pupils.collect());
         let again: Vec<(&str, count::Count)> = table
             .rows
             .iter()
@@ -221,8 +305,7 @@ mod tests {
 
     #[test]
     fn a_few_pupils_are_not_counted_out() {
-        let answers: Vec<_> = (0..3).flat_map(|pupil| shown(pupil, "5", 2)).collect();
-        let table = table(&answers.iter().collect::<Vec<_>>());
+        let table = table((0..3).map(|pupil| shown(pupil, "5", 2)).collect());
         let hidden = count::Count::Hidden(count::Hidden::TooFew);
         assert_eq!(table.rows[0].again, hidden);
         assert_eq!(table.rows[0].once, count::Count::Pupils(0));

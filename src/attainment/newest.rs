@@ -1,134 +1,90 @@
 //! Work that came in twice, counted once.
+//!
+//! Looks at all records of one homework together. For one pupil, work with a question
+//! in common is the same work, of which one counts:
+//! 1. what was handed in goes before a mere `absent` or `excused`;
+//! 2. then the later marked;
+//! 3. then the one with fewer answers that a person still has to look at;
+//! 4. then one that is fixed by what is in it, whatever the order of the files.
+//!
+//! Work without a question in common is different work under one code (the same seed,
+//! title and day, other questions), and each of it counts.
 
 use crate::attainment;
-use crate::attainment::count;
 use crate::attainment::tally;
-use std::collections::{BTreeMap, BTreeSet};
+use crate::attainment::who;
+use std::cmp::Reverse;
+use std::collections::BTreeMap;
+use std::collections::BTreeSet;
 
-/// What is left to count.
+/// What is left of one homework's records to count.
 pub(super) struct Newest<'a> {
-    /// Every homework, by date set.
-    pub(super) homeworks: Vec<attainment::HomeworkLine>,
-    /// Every answer that counts, with the work it stands in.
-    pub(super) answers: Vec<(&'a attainment::Work, &'a attainment::Answer)>,
+    /// Each pupil's work that counts.
+    pub(super) pupils: Vec<&'a attainment::Pupil>,
     /// How many times a pupil's work was left out for newer work.
-    pub(super) left_out: usize,
+    pub(super) left_out: u64,
 }
 
-/// One pupil's answers in one work.
+/// One pupil's work with the date of its marking.
 struct HandedIn<'a> {
-    work: &'a attainment::Work,
-    answers: Vec<&'a attainment::Answer>,
+    marked_on: &'a str,
+    pupil: &'a attainment::Pupil,
 }
 
-impl HandedIn<'_> {
-    /// Orders work for the same homework and pupil: what was handed in goes
-    /// before a mere `absent`, then the later marked.
-    fn rank(&self) -> (bool, &str) {
-        let was_there = self
-            .answers
+impl<'a> HandedIn<'a> {
+    fn rank(&self) -> impl Ord {
+        let answers = &self.pupil.answers;
+        let was_there = answers
             .iter()
             .any(|answer| tally::was_handed_in(answer.state));
-        (was_there, &self.work.marked_on)
+        let to_check = answers.iter().filter(|answer| answer.needs_check).count();
+        (was_there, self.marked_on, Reverse(to_check), self.pupil)
+    }
+
+    fn questions(&self) -> BTreeSet<(&'a str, &'a str, &'a str)> {
+        let answers = self.pupil.answers.iter();
+        answers
+            .map(|answer| {
+                let (bank, template) = (answer.bank.as_str(), answer.template.as_str());
+                (answer.question.as_str(), bank, template)
+            })
+            .collect()
     }
 }
 
-/// Returns the newest of each pupil's work for each homework; of equally new
-/// ones, the one that was given last.
-pub(super) fn newest<'w>(works: impl IntoIterator<Item = &'w attainment::Work>) -> Newest<'w> {
-    let works: Vec<&'w attainment::Work> = works.into_iter().collect();
-    let mut chosen: BTreeMap<(&str, &str), HandedIn<'_>> = BTreeMap::new();
-    let mut left_out = 0_usize;
-    for work in works.iter().copied() {
-        let mut pupils: BTreeMap<&str, Vec<&attainment::Answer>> = BTreeMap::new();
-        for answer in &work.answers {
-            pupils.entry(&answer.pupil_id).or_default().push(answer);
-        }
-        for (pupil, answers) in pupils {
-            let one = HandedIn { work, answers };
-            match chosen.get_mut(&(work.code.as_str(), pupil)) {
-                Some(other) => {
-                    left_out = left_out.saturating_add(1);
-                    if one.rank() >= other.rank() {
-                        *other = one;
-                    }
-                }
-                None => {
-                    chosen.insert((&work.code, pupil), one);
-                }
-            }
+/// Returns the work that counts of all records of one homework.
+pub(super) fn newest<'a>(works: &[&'a attainment::Work]) -> Newest<'a> {
+    let mut by_pupil: BTreeMap<who::Who, Vec<HandedIn<'a>>> = BTreeMap::new();
+    for work in works {
+        for pupil in &work.pupils {
+            by_pupil.entry(pupil.who).or_default().push(HandedIn {
+                marked_on: &work.marked_on,
+                pupil,
+            });
         }
     }
-    let homeworks = homeworks(&works, &chosen);
-    let answers = chosen
-        .into_values()
-        .flat_map(|one| {
-            let work = one.work;
-            one.answers.into_iter().map(move |answer| (work, answer))
-        })
-        .collect();
-    Newest {
-        homeworks,
-        answers,
-        left_out,
-    }
-}
-
-/// One line for each homework code.
-fn homeworks(
-    works: &[&attainment::Work],
-    chosen: &BTreeMap<(&str, &str), HandedIn<'_>>,
-) -> Vec<attainment::HomeworkLine> {
-    let mut newest: BTreeMap<&str, &attainment::Work> = BTreeMap::new();
-    for &work in works {
-        let place = newest.entry(&work.code).or_insert(work);
-        if work.marked_on >= place.marked_on {
-            *place = work;
-        }
-    }
-    let mut works: Vec<&attainment::Work> = newest.into_values().collect();
-    works.sort_by_key(|work| (&work.set_on, &work.code));
-    let sizes: Vec<(u32, usize)> = works
-        .iter()
-        .map(|work| size_of(&work.code, chosen))
-        .collect();
-    let pupils: Vec<u32> = sizes.iter().map(|(pupils, _)| *pupils).collect();
-    works
-        .iter()
-        .zip(count::counts(&pupils))
-        .zip(&sizes)
-        .map(
-            |((work, pupils), (_, questions))| attainment::HomeworkLine {
-                code: work.code.clone(),
-                title: work.title.clone(),
-                set_on: work.set_on.clone(),
-                marked_on: work.marked_on.clone(),
-                pupils,
-                questions: *questions,
-            },
-        )
-        .collect()
-}
-
-/// How many pupils handed a homework in, and the most questions on a sheet.
-fn size_of(code: &str, chosen: &BTreeMap<(&str, &str), HandedIn<'_>>) -> (u32, usize) {
-    let mut pupils = 0_u32;
-    let mut questions = 0;
-    for ((homework, _), one) in chosen {
-        if *homework != code {
+    let mut newest = Newest {
+        pupils: Vec::new(),
+        left_out: 0,
+    };
+    for mut works in by_pupil.into_values() {
+        if let [only] = works.as_slice() {
+            newest.pupils.push(only.pupil);
             continue;
         }
-        if one.rank().0 {
-            pupils = pupils.saturating_add(1);
+        works.sort_by(|one, other| other.rank().cmp(&one.rank()));
+        let mut counted = BTreeSet::new();
+        for work in works {
+            let questions = work.questions();
+            if !questions.is_disjoint(&counted) {
+                newest.left_out = newest.left_out.saturating_add(1);
+                continue;
+            }
+            counted.extend(questions);
+            newest.pupils.push(work.pupil);
         }
-        let numbers: BTreeSet<&str> = one
-            .answers
-            .iter()
-            .map(|answer| answer.question.as_str())
-            .collect();
-        questions = numbers.len().max(questions);
     }
-    (pupils, questions)
+    newest
 }
 
 #[cfg(test)]
@@ -137,53 +93,76 @@ mod tests {
     use crate::attainment::examples;
     use crate::marking;
 
-    fn work(marked_on: &str, pupil: &str, state: marking::State) -> attainment::Work {
+    fn work(marked_on: &str, state: marking::State) -> attainment::Work {
+        let answer = attainment::Answer {
+            state,
+            ..examples::answer()
+        };
         attainment::Work {
             marked_on: marked_on.to_owned(),
-            answers: vec![attainment::Answer {
-                pupil_id: pupil.to_owned(),
-                state,
-                ..examples::answer()
-            }],
+            pupils: vec![examples::pupil("P1", vec![answer])],
             ..examples::work()
+        }
+    }
+
+    /// Checks which states are counted of two works, in both orders.
+    fn check(works: &[attainment::Work; 2], wanted: &[marking::State]) {
+        let [one, other] = works;
+        for works in [[one, other], [other, one]] {
+            let newest = newest(&works);
+            let states: Vec<_> = newest
+                .pupils
+                .iter()
+                .flat_map(|pupil| pupil.answers.iter().map(|answer| answer.state))
+                .collect();
+            assert_eq!(states, wanted);
+            assert_eq!(newest.left_out, u64::from(wanted.len() < 2));
         }
     }
 
     #[test]
     fn the_newest_of_the_same_work_counts_whatever_the_order() {
-        let old = work("2026-03-10", "P1", marking::State::Wrong);
-        let new = work("2026-03-12", "P1", marking::State::Correct);
-        for works in [[old.clone(), new.clone()], [new, old]] {
-            let left = newest(&works);
-            assert_eq!(left.left_out, 1);
-            let states: Vec<_> = left.answers.iter().map(|(_, it)| it.state).collect();
-            assert_eq!(states, [marking::State::Correct]);
-            assert_eq!(left.homeworks.len(), 1);
-            assert_eq!(left.homeworks[0].marked_on, "2026-03-12");
-        }
+        let old = work("2026-03-10", marking::State::Wrong);
+        let new = work("2026-03-12", marking::State::Correct);
+        check(&[old, new], &[marking::State::Correct]);
     }
 
     #[test]
     fn a_late_absence_does_not_undo_work_that_was_handed_in() {
-        let works = [
-            work("2026-03-10", "P1", marking::State::Correct),
-            work("2026-03-12", "P1", marking::State::Absent),
-        ];
-        let left = newest(&works);
-        assert_eq!(left.answers[0].1.state, marking::State::Correct);
+        let there = work("2026-03-10", marking::State::Correct);
+        for state in [marking::State::Absent, marking::State::Excused] {
+            check(
+                &[there.clone(), work("2026-03-12", state)],
+                &[marking::State::Correct],
+            );
+        }
     }
 
     #[test]
-    fn different_homeworks_and_pupils_all_count() {
-        let mut other = work("2026-03-10", "P1", marking::State::Wrong);
-        other.code = "B2".to_owned();
-        let works = [
-            work("2026-03-10", "P1", marking::State::Wrong),
-            work("2026-03-10", "P2", marking::State::Wrong),
-            other,
-        ];
-        let left = newest(&works);
-        assert_eq!((left.answers.len(), left.left_out), (3, 0));
-        assert_eq!(left.homeworks.len(), 2);
+    fn of_two_markings_of_one_day_the_settled_one_counts() {
+        let settled = work("2026-03-10", marking::State::Correct);
+        let mut open = work("2026-03-10", marking::State::Wrong);
+        open.pupils[0].answers[0].needs_check = true;
+        check(&[settled, open], &[marking::State::Correct]);
+    }
+
+    #[test]
+    fn of_two_equally_new_ones_the_same_counts_in_either_order() {
+        let (one, other) = (marking::State::Wrong, marking::State::Correct);
+        check(
+            &[work("2026-03-10", one), work("2026-03-10", other)],
+            &[one],
+        );
+    }
+
+    #[test]
+    fn other_questions_under_the_same_code_are_other_work() {
+        let one = work("2026-03-10", marking::State::Correct);
+        let mut other = work("2026-03-12", marking::State::Correct);
+        other.pupils[0].answers[0].template = "ratio-pair".to_owned();
+        check(
+            &[one, other],
+            &[marking::State::Correct, marking::State::Correct],
+        );
     }
 }

@@ -4,6 +4,7 @@
 //! school says what is good enough.
 
 use crate::attainment;
+use crate::attainment::care;
 use crate::attainment::count;
 use crate::attainment::tally;
 use crate::level;
@@ -43,15 +44,6 @@ pub struct Remark {
     pub text: String,
 }
 
-/// What else to bear in mind about the numbers.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(super) struct Care {
-    /// How many times a pupil's work was left out for newer work.
-    pub(super) counted_once: usize,
-    /// How many answers still need a person.
-    pub(super) to_check: usize,
-}
-
 impl Theme {
     /// Returns its heading.
     #[must_use]
@@ -67,7 +59,7 @@ impl Theme {
 }
 
 /// Returns the sentences about a summary, in the order of their themes.
-pub(super) fn remarks(summary: &attainment::Summary, care: &Care) -> Vec<Remark> {
+pub(super) fn remarks(summary: &attainment::Summary, care: &care::Care) -> Vec<Remark> {
     let mut remarks = Vec::new();
     let mut say = |theme, texts: Vec<String>| {
         remarks.extend(texts.into_iter().map(|text| Remark { theme, text }));
@@ -202,25 +194,8 @@ fn next(summary: &attainment::Summary, least: &[&Ranked<'_>]) -> Vec<String> {
     texts
 }
 
-fn cares(summary: &attainment::Summary, care: &Care) -> Vec<String> {
-    let mut texts = Vec::new();
-    if care.to_check > 0 {
-        texts.push(format!(
-            "{} still to be looked at by a person (worksheet To check of the marked \
-             workbook): the numbers may change.",
-            is_or_are(care.to_check, "answer")
-        ));
-    }
-    if care.counted_once > 0 {
-        texts.push(format!(
-            "Work came in more than once {}; the newest was counted.",
-            if care.counted_once == 1 {
-                "for one pupil".to_owned()
-            } else {
-                format!("for {} pupils and homeworks", care.counted_once)
-            }
-        ));
-    }
+fn cares(summary: &attainment::Summary, care: &care::Care) -> Vec<String> {
+    let mut texts = care.sentences();
     match &summary.whole.shown {
         count::Shown::CountsOnly { tally } | count::Shown::InFull { tally, .. } => {
             if tally.pupils < FEWEST_TO_COMPARE {
@@ -289,15 +264,6 @@ fn said(count: u32, thing: &str) -> String {
         format!("1 {thing}")
     } else {
         format!("{count} {thing}s")
-    }
-}
-
-/// `1 answer is`, `2 answers are`.
-fn is_or_are(count: usize, thing: &str) -> String {
-    if count == 1 {
-        format!("1 {thing} is")
-    } else {
-        format!("{count} {thing}s are")
     }
 }
 

@@ -3,7 +3,6 @@
 use crate::attainment;
 use crate::marking;
 use crate::number;
-use std::collections::BTreeSet;
 
 /// Answers of one group, counted.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
@@ -33,33 +32,47 @@ pub struct Tally {
 }
 
 impl Tally {
-    /// Returns the count of some answers.
-    #[must_use]
-    pub fn of(answers: &[&attainment::Answer]) -> Self {
-        let mut tally = Self::default();
-        let mut pupils = BTreeSet::new();
-        for answer in answers {
-            let state = match answer.state {
-                marking::State::Correct => &mut tally.correct,
-                marking::State::Partly => &mut tally.partly,
-                marking::State::Wrong => &mut tally.wrong,
-                marking::State::Blank => &mut tally.blank,
-                marking::State::NotReached => &mut tally.not_reached,
-                marking::State::Unreadable => &mut tally.unreadable,
-                marking::State::Absent => &mut tally.absent,
-                marking::State::Excused => &mut tally.excused,
-            };
-            *state = state.saturating_add(1);
-            if was_handed_in(answer.state) {
-                pupils.insert(answer.pupil_id.as_str());
-            }
-            if counts_for_facility(answer.state) {
-                tally.earned = tally.earned.saturating_add(u32::from(answer.marks));
-                tally.available = tally.available.saturating_add(u32::from(answer.out_of));
-            }
+    /// Counts one answer. Pupils are counted apart: one may give many answers.
+    pub fn count(&mut self, answer: &attainment::Answer) {
+        let state = match answer.state {
+            marking::State::Correct => &mut self.correct,
+            marking::State::Partly => &mut self.partly,
+            marking::State::Wrong => &mut self.wrong,
+            marking::State::Blank => &mut self.blank,
+            marking::State::NotReached => &mut self.not_reached,
+            marking::State::Unreadable => &mut self.unreadable,
+            marking::State::Absent => &mut self.absent,
+            marking::State::Excused => &mut self.excused,
+        };
+        *state = state.saturating_add(1);
+        if counts_for_facility(answer.state) {
+            self.earned = self.earned.saturating_add(u32::from(answer.marks));
+            self.available = self.available.saturating_add(u32::from(answer.out_of));
         }
-        tally.pupils = u32::try_from(pupils.len()).unwrap_or(u32::MAX);
-        tally
+    }
+
+    /// Adds all counts of another, except pupils: the same may be in both.
+    pub fn join(&mut self, other: &Self) {
+        for (count, more) in [
+            (&mut self.correct, other.correct),
+            (&mut self.partly, other.partly),
+            (&mut self.wrong, other.wrong),
+            (&mut self.blank, other.blank),
+            (&mut self.not_reached, other.not_reached),
+            (&mut self.unreadable, other.unreadable),
+            (&mut self.absent, other.absent),
+            (&mut self.excused, other.excused),
+            (&mut self.earned, other.earned),
+            (&mut self.available, other.available),
+        ] {
+            *count = count.saturating_add(more);
+        }
+    }
+
+    /// Returns how many answers were handed in: neither absent nor excused.
+    #[must_use]
+    pub fn handed_in(&self) -> u32 {
+        self.counted().saturating_add(self.not_reached)
     }
 
     /// Returns how many answers count for facility: attempted or left blank.
@@ -105,7 +118,7 @@ pub(super) fn was_handed_in(state: marking::State) -> bool {
 }
 
 /// Whether the answer says something of the question.
-fn counts_for_facility(state: marking::State) -> bool {
+pub(super) fn counts_for_facility(state: marking::State) -> bool {
     match state {
         marking::State::Correct
         | marking::State::Partly
@@ -133,20 +146,17 @@ mod tests {
             (marking::State::Absent, 0),
             (marking::State::Excused, 0),
         ];
-        let answers: Vec<attainment::Answer> = states
-            .into_iter()
-            .enumerate()
-            .map(|(index, (state, marks))| attainment::Answer {
-                pupil_id: format!("P{index}"),
+        let mut tally = Tally::default();
+        for (state, marks) in states {
+            tally.count(&attainment::Answer {
                 state,
                 marks,
                 out_of: 2,
                 ..examples::answer()
-            })
-            .collect();
-        let tally = Tally::of(&answers.iter().collect::<Vec<_>>());
+            });
+        }
         let one_each = Tally {
-            pupils: 6,
+            pupils: 0,
             correct: 1,
             partly: 1,
             wrong: 1,
@@ -159,7 +169,10 @@ mod tests {
             available: 10,
         };
         assert_eq!(tally, one_each);
-        assert_eq!(tally.counted(), 5);
+        assert_eq!((tally.counted(), tally.handed_in()), (5, 6));
+        let mut twice = tally.clone();
+        twice.join(&tally);
+        assert_eq!((twice.counted(), twice.earned), (10, 6));
         assert_eq!(tally.facility(), number::Number::ratio(3, 10).ok());
         assert_eq!(Tally::default().facility(), None);
     }

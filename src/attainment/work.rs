@@ -1,6 +1,7 @@
 //! A marked homework without the pupils' names.
 
 use crate::attainment;
+use crate::attainment::who;
 use crate::marking;
 
 impl attainment::Work {
@@ -12,21 +13,24 @@ impl attainment::Work {
             title: marked.title.clone(),
             set_on: marked.set_on.clone(),
             marked_on: marked.marked_on.clone(),
-            answers: marked
-                .pupils
-                .iter()
-                .flat_map(|pupil| pupil.marks.iter().map(|mark| answer(pupil, mark)))
-                .collect(),
+            pupils: marked.pupils.iter().map(pupil).collect(),
         }
     }
 }
 
-fn answer(pupil: &marking::MarkedPupil, mark: &marking::Mark) -> attainment::Answer {
+fn pupil(entry: &marking::MarkedPupil) -> attainment::Pupil {
+    let pupil = &entry.pupil;
+    attainment::Pupil {
+        who: who::Who::of(pupil),
+        class: pupil.class.clone(),
+        year: pupil.year.clone(),
+        groups: pupil.groups.clone(),
+        answers: entry.marks.iter().map(answer).collect(),
+    }
+}
+
+fn answer(mark: &marking::Mark) -> attainment::Answer {
     attainment::Answer {
-        pupil_id: pupil.pupil.id.clone(),
-        class: pupil.pupil.class.clone(),
-        year: pupil.pupil.year.clone(),
-        groups: pupil.pupil.groups.clone(),
         question: mark.question.clone(),
         bank: mark.bank.clone(),
         template: mark.template.clone(),

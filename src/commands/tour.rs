@@ -71,6 +71,10 @@ pub fn run(
         paths: vec![marked.clone()],
         out: review.clone(),
         policy: None,
+        calendar: None,
+        bands: None,
+        curriculum: Vec::new(),
+        for_class: None,
     };
     review::run(&arguments, console)?;
 

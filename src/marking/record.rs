@@ -3,6 +3,7 @@
 //! What was added to the format since its first version may be missing, so that
 //! every record of format 1 is read.
 
+pub(super) mod head;
 mod second_look;
 mod work;
 
@@ -126,12 +127,6 @@ struct WireDecision {
     seen: Option<usize>,
 }
 
-/// Only the format, read before all else.
-#[derive(Deserialize)]
-struct WireFormat {
-    format: u32,
-}
-
 /// Returns the record, pretty-printed, with a line break at the end.
 pub(super) fn to_json(marked: &marking::Marked) -> String {
     let wire = WireMarked {
@@ -242,24 +237,8 @@ fn attendance_text(attendance: marking::Attendance) -> &'static str {
 
 /// Returns what a record holds, or every fault of it.
 pub(super) fn from_json(text: &str, file: &str) -> Result<marking::Marked, Vec<problem::Problem>> {
-    let broken = |error: &serde_json::Error| {
-        vec![problem::Problem::new(
-            format!("{file}:{}:{}", error.line(), error.column()),
-            format!("this is no record of marks: {error}"),
-            "mark the homework again, which writes the record anew",
-        )]
-    };
-    let format: WireFormat = serde_json::from_str(text).map_err(|error| broken(&error))?;
-    if format.format != FORMAT {
-        return Err(vec![problem::Problem::new(
-            file,
-            format!(
-                "found a record of format {}, wanted format {FORMAT}",
-                format.format
-            ),
-            "use the version of the program that wrote it, or mark the homework again",
-        )]);
-    }
+    head::check_format(text, file).map_err(|problem| vec![problem])?;
+    let broken = |error: &serde_json::Error| vec![head::broken(error, file)];
     let wire: WireMarked = serde_json::from_str(text).map_err(|error| broken(&error))?;
     let mut reader = Reader {
         file,

@@ -1,6 +1,7 @@
 //! Records written by hand for the tests of this folder.
 
 use crate::attainment;
+use crate::attainment::who;
 use crate::bank;
 use crate::gears::notation;
 use crate::homework;
@@ -15,33 +16,44 @@ use std::collections::BTreeMap;
 ///
 /// Every answer is to `turns of B` of the pair `mechanism`, where one is given.
 pub(super) fn record(set_on: &str, answers: &[&str], mechanism: Option<&str>) -> next::Record {
-    let answers: Vec<attainment::Answer> = answers
-        .iter()
-        .zip(1..)
-        .map(|(line, number)| answer(line, number))
-        .collect();
+    let mut pupils: BTreeMap<String, Vec<attainment::Answer>> = BTreeMap::new();
+    for (line, number) in answers.iter().zip(1..) {
+        let (id, answer) = answer(line, number);
+        pupils.entry(id).or_default().push(answer);
+    }
     let code = format!("code {set_on}");
-    let homework = mechanism.map(|mechanism| homework(&code, set_on, &answers, mechanism));
+    let homework = mechanism.map(|mechanism| homework(&code, set_on, &pupils, mechanism));
     next::Record {
-        names: answers
-            .iter()
-            .map(|answer| {
-                let id = answer.pupil_id.clone();
-                (id.clone(), format!("Pupil {id}"))
-            })
+        names: pupils
+            .keys()
+            .map(|id| (id.clone(), format!("Pupil {id}")))
+            .collect(),
+        ids: pupils
+            .keys()
+            .map(|id| (who::Who::of(&pupil(id)), id.clone()))
             .collect(),
         work: attainment::Work {
             code,
             title: "Gears".to_owned(),
             set_on: set_on.to_owned(),
             marked_on: set_on.to_owned(),
-            answers,
+            pupils: pupils
+                .into_iter()
+                .map(|(id, answers)| attainment::Pupil {
+                    who: who::Who::of(&pupil(&id)),
+                    class: "5 Oak".to_owned(),
+                    year: "5".to_owned(),
+                    groups: BTreeMap::new(),
+                    answers,
+                })
+                .collect(),
         },
         homework,
     }
 }
 
-fn answer(line: &str, number: usize) -> attainment::Answer {
+/// The pupil's id and the answer.
+fn answer(line: &str, number: usize) -> (String, attainment::Answer) {
     let mut words = line.split(' ');
     let mut word = || words.next().expect("pupil, skill, level, marks");
     let (pupil, skill, level, marks) = (word(), word(), word(), word());
@@ -62,11 +74,7 @@ fn answer(line: &str, number: usize) -> attainment::Answer {
             marking::State::parse(&marks.replace('-', " ")).expect("a state"),
         ),
     };
-    attainment::Answer {
-        pupil_id: pupil.to_owned(),
-        class: "5 Oak".to_owned(),
-        year: "5".to_owned(),
-        groups: BTreeMap::new(),
+    let answer = attainment::Answer {
         question: format!("Q{number}"),
         bank: "bank".to_owned(),
         template: format!("{skill}-{number}"),
@@ -77,14 +85,15 @@ fn answer(line: &str, number: usize) -> attainment::Answer {
         state,
         misconceptions: words.map(str::to_owned).collect(),
         needs_check: false,
-    }
+    };
+    (pupil.to_owned(), answer)
 }
 
 /// One sheet for all, with every question of the answers.
 fn homework(
     code: &str,
     date: &str,
-    answers: &[attainment::Answer],
+    pupils: &BTreeMap<String, Vec<attainment::Answer>>,
     mechanism: &str,
 ) -> homework::Homework {
     let lines: Vec<&str> = mechanism.split("; ").collect();
@@ -92,8 +101,9 @@ fn homework(
     let ask = notation::read_ask("turns of B", &mechanism).expect("B is there");
     let precision = crate::number::Precision::Exact;
     let form = crate::answer::form_for(&mechanism, &ask, None, precision, false).expect("a form");
-    let items = answers
-        .iter()
+    let items = pupils
+        .values()
+        .flatten()
         .map(|answer| item::Item {
             number: answer.question.clone(),
             bank: answer.bank.clone(),
@@ -110,10 +120,6 @@ fn homework(
             follows: Vec::new(),
         })
         .collect();
-    let ids: std::collections::BTreeSet<&str> = answers
-        .iter()
-        .map(|answer| answer.pupil_id.as_str())
-        .collect();
     homework::Homework {
         made_by: String::new(),
         code: code.to_owned(),
@@ -125,8 +131,8 @@ fn homework(
             version: "A".to_owned(),
             items,
         }],
-        pupils: ids
-            .into_iter()
+        pupils: pupils
+            .keys()
             .map(|id| homework::Assignment {
                 pupil: pupil(id),
                 sheet: 0,

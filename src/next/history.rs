@@ -1,6 +1,7 @@
 //! What one pupil did, homework by homework.
 
 use crate::attainment;
+use crate::attainment::who;
 use crate::homework::met;
 use crate::item;
 use crate::level;
@@ -127,6 +128,19 @@ impl<'r> History<'r> {
     }
 }
 
+fn presence(state: marking::State) -> Presence {
+    match state {
+        marking::State::Absent => Presence::Absent,
+        marking::State::Excused => Presence::Excused,
+        marking::State::Correct
+        | marking::State::Partly
+        | marking::State::Wrong
+        | marking::State::Blank
+        | marking::State::NotReached
+        | marking::State::Unreadable => Presence::HandedIn,
+    }
+}
+
 /// Returns every pupil's history.
 pub(super) fn histories(records: &[next::Record]) -> BTreeMap<&str, History<'_>> {
     let mut items: BTreeMap<(&str, &str, &str), &item::Item> = BTreeMap::new();
@@ -143,29 +157,30 @@ pub(super) fn histories(records: &[next::Record]) -> BTreeMap<&str, History<'_>>
             }
         }
     }
+    let ids: BTreeMap<who::Who, &str> = records
+        .iter()
+        .flat_map(|record| &record.ids)
+        .map(|(who, id)| (*who, id.as_str()))
+        .collect();
     let works = records.iter().map(|record| &record.work);
     let mut pasts: BTreeMap<(&str, &str), Past<'_>> = BTreeMap::new();
-    for (work, answer) in attainment::counted(works) {
-        let (pupil, code) = (answer.pupil_id.as_str(), work.code.as_str());
-        let past = pasts.entry((pupil, code)).or_insert_with(|| Past {
+    for (work, pupil) in attainment::counted(works) {
+        let Some(&id) = ids.get(&pupil.who) else {
+            continue;
+        };
+        let code = work.code.as_str();
+        let past = pasts.entry((id, code)).or_insert_with(|| Past {
             set_on: &work.set_on,
             presence: Presence::HandedIn,
             answers: Vec::new(),
         });
-        past.presence = match answer.state {
-            marking::State::Absent => Presence::Absent,
-            marking::State::Excused => Presence::Excused,
-            marking::State::Correct
-            | marking::State::Partly
-            | marking::State::Wrong
-            | marking::State::Blank
-            | marking::State::NotReached
-            | marking::State::Unreadable => Presence::HandedIn,
-        };
-        past.answers.push(Answered {
-            answer,
-            item: items.get(&(code, pupil, answer.question.as_str())).copied(),
-        });
+        for answer in &pupil.answers {
+            past.presence = presence(answer.state);
+            past.answers.push(Answered {
+                answer,
+                item: items.get(&(code, id, answer.question.as_str())).copied(),
+            });
+        }
     }
     let mut histories: BTreeMap<&str, History<'_>> = BTreeMap::new();
     for ((pupil, _), past) in pasts {

@@ -9,6 +9,8 @@ use crate::workbook::style;
 use rust_xlsxwriter::Workbook;
 use rust_xlsxwriter::XlsxError;
 
+mod bands;
+mod coverage;
 mod groups;
 mod misconceptions;
 mod overview;
@@ -42,6 +44,8 @@ fn written(summary: &attainment::Summary) -> Result<Workbook, XlsxError> {
         groups::Kind::Years,
         groups::Kind::Classes,
         groups::Kind::Groups,
+        groups::Kind::SchoolYears,
+        groups::Kind::Terms,
         groups::Kind::Skills,
         groups::Kind::Levels,
         groups::Kind::Questions,
@@ -49,6 +53,10 @@ fn written(summary: &attainment::Summary) -> Result<Workbook, XlsxError> {
         groups::write(&mut workbook, &about, kind, summary)?;
     }
     misconceptions::write(&mut workbook, &about, &summary.misconceptions)?;
+    coverage::write(&mut workbook, &about, &summary.coverage)?;
+    if let Some(table) = &summary.bands {
+        bands::write(&mut workbook, &about, table)?;
+    }
     Ok(workbook)
 }
 

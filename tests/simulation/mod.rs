@@ -8,5 +8,6 @@ pub(crate) mod diagnosis;
 pub(crate) mod hand;
 pub(crate) mod homework;
 pub(crate) mod larger;
+pub(crate) mod nation;
 pub(crate) mod pupil;
 pub(crate) mod school;

@@ -1,4 +1,5 @@
-//! One table of groups with its chart: years, classes, groups, skills, levels, questions.
+//! One table of groups with its chart: years, classes, groups, terms, skills, levels,
+//! questions.
 
 use crate::attainment;
 use crate::attainment::count;
@@ -49,6 +50,10 @@ pub(super) enum Kind {
     Classes,
     /// By the roll's group labels; left out where it has none.
     Groups,
+    /// By school year of the calendar; left out without one.
+    SchoolYears,
+    /// By term of the calendar; left out without one.
+    Terms,
     /// By skill.
     Skills,
     /// By level.
@@ -64,6 +69,8 @@ impl Kind {
             Self::Years => "Years",
             Self::Classes => "Classes",
             Self::Groups => "Groups",
+            Self::SchoolYears => "School years",
+            Self::Terms => "Terms",
             Self::Skills => "Skills",
             Self::Levels => "Levels",
             Self::Questions => "Questions",
@@ -76,6 +83,8 @@ impl Kind {
             Self::Years => "Year",
             Self::Classes => "Class",
             Self::Groups => "Group",
+            Self::SchoolYears => "School year",
+            Self::Terms => "Term",
             Self::Skills => "Skill",
             Self::Levels => "Level",
             Self::Questions => "Question (bank and template)",
@@ -87,10 +96,22 @@ impl Kind {
     fn names(self) -> Vec<table::Column> {
         let name = |width| table::Column::new(self.heading(), width, table::Kind::Text);
         match self {
-            Self::Years | Self::Classes | Self::Groups | Self::Skills | Self::Levels => {
-                vec![name(24)]
-            }
+            Self::Years
+            | Self::Classes
+            | Self::Groups
+            | Self::SchoolYears
+            | Self::Terms
+            | Self::Skills
+            | Self::Levels => vec![name(24)],
             Self::Questions => vec![name(38), table::Column::new("About", 27, table::Kind::Text)],
+        }
+    }
+
+    /// Whether the worksheet is left out where it has no rows.
+    fn is_optional(self) -> bool {
+        match self {
+            Self::Groups | Self::SchoolYears | Self::Terms => true,
+            Self::Years | Self::Classes | Self::Skills | Self::Levels | Self::Questions => false,
         }
     }
 
@@ -100,6 +121,8 @@ impl Kind {
             Self::Years => &summary.years,
             Self::Classes => &summary.classes,
             Self::Groups => &summary.groups,
+            Self::SchoolYears => &summary.school_years,
+            Self::Terms => &summary.terms,
             Self::Skills => &summary.skills,
             Self::Levels => &summary.levels,
             Self::Questions => &summary.questions,
@@ -115,7 +138,7 @@ pub(super) fn write(
     summary: &attainment::Summary,
 ) -> Result<(), XlsxError> {
     let rows = kind.rows(summary);
-    if kind == Kind::Groups && rows.is_empty() {
+    if kind.is_optional() && rows.is_empty() {
         return Ok(());
     }
     let mut columns = kind.names();

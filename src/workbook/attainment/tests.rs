@@ -1,51 +1,68 @@
 //! The workbook read back with a reader that is not ours.
 
 use crate::attainment;
+use crate::attainment::who;
+use crate::homework;
 use crate::level;
 use crate::marking;
 use crate::workbook::attainment as report;
 use calamine::Data;
 use calamine::Reader;
+use std::collections::BTreeMap;
 use std::io::Cursor;
 
 /// A class of which every third pupil has the ratio upside down.
 fn class(name: &str, year: &str, pupils: usize) -> attainment::Work {
-    let mut answers = Vec::new();
-    for pupil in 0..pupils {
-        for (number, skill) in (1..=6).zip(level::SKILLS) {
-            let slips = pupil % 3 == 0 && number > 3;
-            answers.push(attainment::Answer {
-                pupil_id: format!("{name}-{pupil}"),
-                class: name.to_owned(),
-                year: year.to_owned(),
-                groups: [("reading".to_owned(), "blue".to_owned())].into(),
-                question: format!("Q{number}"),
-                bank: "gears-7-11".to_owned(),
-                template: format!("{skill}-pair"),
-                skill,
-                level: level::Level::new(4).expect("4 is a level"),
-                marks: if slips { 0 } else { 2 },
-                out_of: 2,
-                state: if slips {
-                    marking::State::Wrong
-                } else {
-                    marking::State::Correct
-                },
-                misconceptions: if slips {
-                    vec!["ratio-upside-down".to_owned()]
-                } else {
-                    Vec::new()
-                },
-                needs_check: false,
-            });
-        }
-    }
     attainment::Work {
         code: format!("H{name}"),
         title: "Gears & ratio".to_owned(),
         set_on: "2026-03-09".to_owned(),
         marked_on: "2026-03-12".to_owned(),
-        answers,
+        pupils: (0..pupils)
+            .map(|number| pupil(name, year, number))
+            .collect(),
+    }
+}
+
+fn pupil(class: &str, year: &str, number: usize) -> attainment::Pupil {
+    let groups: BTreeMap<String, String> = [("reading".to_owned(), "blue".to_owned())].into();
+    let roll = homework::Pupil {
+        id: format!("{class}-{number}"),
+        name: format!("{class}-{number}"),
+        class: class.to_owned(),
+        year: year.to_owned(),
+        level: None,
+        groups: groups.clone(),
+    };
+    let answers = (1..=6).zip(level::SKILLS).map(|(question, skill)| {
+        let slips = number.is_multiple_of(3) && question > 3;
+        attainment::Answer {
+            question: format!("Q{question}"),
+            bank: "gears-7-11".to_owned(),
+            template: format!("{skill}-pair"),
+            skill,
+            level: level::Level::new(4).expect("4 is a level"),
+            marks: if slips { 0 } else { 2 },
+            out_of: 2,
+            state: if slips {
+                marking::State::Wrong
+            } else {
+                marking::State::Correct
+            },
+            misconceptions: if slips {
+                vec!["ratio-upside-down".to_owned()]
+            } else {
+                Vec::new()
+            },
+            needs_check: false,
+        }
+    });
+    attainment::Pupil {
+        who: who::Who::of(&roll),
+        class: roll.class,
+        year: roll.year,
+        groups,
+        answers: answers.collect(),
     }
 }
 

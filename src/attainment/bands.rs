@@ -1,0 +1,430 @@
+//! The school's own bands: labels and from which share of the marks each begins.
+//!
+//! No band and no threshold is built in, and without the school's file none is told.
+//! Labels that belong to statutory judgements are refused: homework on one topic is no
+//! such judgement, and England's frameworks say that single pieces of work are assessed
+//! by the school's own policy.
+//!
+//! ```toml
+//! name = "Our bands"
+//! on = "marks"
+//! fewest_marks = 20
+//!
+//! [[band]]
+//! label = "Building"
+//! from = 0
+//!
+//! [[band]]
+//! label = "Secure"
+//! from = 60
+//! ```
+
+use crate::attainment::count;
+use crate::attainment::fold;
+use crate::attainment::fold::kept;
+use crate::attainment::group;
+use crate::attainment::names;
+use crate::problem;
+use crate::table;
+use std::collections::BTreeMap;
+
+/// Words of statutory judgements, each in small letters.
+///
+/// Source: STA, frameworks for teacher assessment at key stage 2 (2015, 2018/19) and
+/// the teacher assessment guidance of 2024, as quoted by schools and authorities.
+const STATUTORY_PHRASES: [&str; 6] = [
+    "expected standard",
+    "greater depth",
+    "pre-key stage",
+    "engagement model",
+    "scaled score",
+    "expected level",
+];
+
+/// Codes of statutory judgements.
+///
+/// Source: as [`STATUTORY_PHRASES`].
+const STATUTORY_CODES: [&str; 11] = [
+    "gds", "exs", "wts", "hnm", "pks", "pk1", "pk2", "pk3", "pk4", "pk5", "pk6",
+];
+
+/// The most bands.
+const MOST_BANDS: usize = 12;
+
+/// The bands of a school, the lowest first.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Bands {
+    /// What the school calls them together; may be empty.
+    pub name: String,
+    /// What the thresholds are of.
+    pub on: On,
+    /// With fewer marks to be had a pupil is in no band.
+    pub fewest_marks: u32,
+    /// The bands, the lowest first; the first begins at nought.
+    pub bands: Vec<Band>,
+}
+
+/// What thresholds are of.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
+pub enum On {
+    /// The share of the marks to be had, in hundredths (`marks`).
+    Marks,
+}
+
+/// One band.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Band {
+    /// The school's own label.
+    pub label: String,
+    /// From where it begins, in hundredths.
+    pub from: u32,
+}
+
+/// How many pupils are in each band.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Table {
+    /// What the school calls the bands together; may be empty.
+    pub name: String,
+    /// The columns: the bands, the lowest first, with where they begin; then those with
+    /// too little work for a band.
+    pub columns: Vec<String>,
+    /// All pupils, then each year, then each class.
+    pub rows: Vec<Row>,
+}
+
+/// The pupils of one group by band.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Row {
+    /// What kind of group it is.
+    pub kind: Kind,
+    /// The group's name.
+    pub label: String,
+    /// A number for each column.
+    pub pupils: Vec<count::Count>,
+}
+
+/// What kind of group a row is of.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
+pub enum Kind {
+    /// All pupils.
+    All,
+    /// A year.
+    Year,
+    /// A class.
+    Class,
+}
+
+impl Bands {
+    /// Returns in which band a pupil is who earned so many of so many marks: its place
+    /// from the lowest; nothing with too few marks to be had.
+    ///
+    /// A share that is exactly where a band begins is in it.
+    #[must_use]
+    pub fn band(&self, earned: u32, available: u32) -> Option<usize> {
+        if available == 0 || available < self.fewest_marks {
+            return None;
+        }
+        let (earned, available) = (u64::from(earned), u64::from(available));
+        self.bands.iter().rposition(|band| {
+            match self.on {
+                // Compared as whole numbers: nothing is rounded.
+                On::Marks => earned * 100 >= u64::from(band.from) * available,
+            }
+        })
+    }
+}
+
+/// Returns the bands of a TOML file; `file` names it in problems.
+///
+/// # Errors
+///
+/// Every fault of the file at once: thresholds that do not ascend from nought or lie
+/// over 100, labels that come twice or are statutory.
+pub fn read(text: &str, file: &str) -> Result<Bands, Vec<problem::Problem>> {
+    let (mut reader, document) = table::Reader::open(file, text);
+    let root = document.root();
+    reader.known_keys(&root, &["name", "on", "fewest_marks", "band"]);
+    let name = reader
+        .text(&root, "name")
+        .map_or("", |found| found.value.trim());
+    if let Some(on) = reader.text(&root, "on").filter(|on| on.value != "marks") {
+        reader.fault(
+            on.at.start,
+            format!("`on`: found \"{}\", wanted \"marks\"", on.value),
+            "thresholds are of the share of the marks to be had, in hundredths",
+        );
+    }
+    let fewest_marks = reader.whole(&root, "fewest_marks", 1..=1000);
+    let tables = reader.tables(&root, "band");
+    if tables.is_empty() && reader.fault_count() == 0 {
+        reader.fault(0, "there is no band in it", "add a table [[band]] for each");
+    }
+    if let Some(table) = tables.get(MOST_BANDS) {
+        reader.fault(
+            table.at.start,
+            format!("found more than {MOST_BANDS} bands"),
+            "so many cannot be told apart by marks of a few homeworks",
+        );
+    }
+    let mut bands: Vec<Band> = Vec::new();
+    for table in &tables {
+        if let Some(band) = band(&mut reader, table, &bands) {
+            bands.push(band);
+        }
+    }
+    let bands = Bands {
+        name: name.to_owned(),
+        on: On::Marks,
+        fewest_marks: fewest_marks.map_or(1, |found| u32::try_from(found.value).unwrap_or(1)),
+        bands,
+    };
+    let faults = reader.into_faults();
+    if faults.is_empty() {
+        Ok(bands)
+    } else {
+        Err(faults)
+    }
+}
+
+fn band(reader: &mut table::Reader<'_>, table: &table::Table<'_>, before: &[Band]) -> Option<Band> {
+    reader.known_keys(table, &["label", "from"]);
+    let label = label(reader, table, before);
+    reader.need(table, "from");
+    let from = reader.whole(table, "from", 0..=100)?;
+    let number = u32::try_from(from.value).ok()?;
+    match before.last() {
+        None if number != 0 => reader.fault(
+            from.at.start,
+            format!("the lowest band begins at {number}, wanted 0"),
+            "begin it at 0, so that every pupil is in a band",
+        ),
+        Some(last) if number <= last.from => reader.fault(
+            from.at.start,
+            format!(
+                "found {number} after {}, wanted thresholds that go up",
+                last.from
+            ),
+            "write the lowest band first",
+        ),
+        None | Some(_) => {}
+    }
+    Some(Band {
+        label: label?,
+        from: number,
+    })
+}
+
+fn label(
+    reader: &mut table::Reader<'_>,
+    table: &table::Table<'_>,
+    before: &[Band],
+) -> Option<String> {
+    let found = reader.needed_text(table, "label")?;
+    let text = found.value.split_whitespace().collect::<Vec<_>>().join(" ");
+    let small = text.to_lowercase();
+    if text.is_empty() {
+        reader.fault(
+            found.at.start,
+            "`label` is empty",
+            "write the school's own word",
+        );
+    } else if before.iter().any(|band| band.label.to_lowercase() == small) {
+        reader.fault(
+            found.at.start,
+            format!("found the label \"{text}\" a second time"),
+            "give each band a label of its own",
+        );
+    } else if STATUTORY_PHRASES
+        .iter()
+        .any(|phrase| small.contains(phrase))
+        || STATUTORY_CODES.contains(&small.as_str())
+    {
+        reader.fault(
+            found.at.start,
+            format!("found \"{text}\", which belongs to a statutory judgement"),
+            "use a word of the school's own, such as Secure: homework on one topic is no \
+             such judgement",
+        );
+    } else {
+        return Some(text);
+    }
+    None
+}
+
+/// Returns how many pupils are in each band: over all their marks, and in each year and
+/// class over the marks they earned while they were in it.
+pub(super) fn table(fold: &fold::Fold, bands: &Bands) -> Table {
+    let numbers = Numbers { fold, bands };
+    let mut rows = numbers.rows(Kind::All, |_| all());
+    rows.extend(numbers.rows(Kind::Year, |standing| {
+        group::year(fold.names.text(standing.year))
+    }));
+    rows.extend(numbers.rows(Kind::Class, |standing| {
+        group::class(fold.names.text(standing.class))
+    }));
+    let mut columns: Vec<String> = bands
+        .bands
+        .iter()
+        .map(|band| match bands.on {
+            On::Marks => format!("{} (from {} %)", band.label, band.from),
+        })
+        .collect();
+    columns.push("Too little work for a band".to_owned());
+    Table {
+        name: bands.name.clone(),
+        columns,
+        rows,
+    }
+}
+
+/// The key of the row of all pupils.
+fn all() -> group::Key {
+    group::class("All")
+}
+
+struct Numbers<'a> {
+    fold: &'a fold::Fold,
+    bands: &'a Bands,
+}
+
+impl Numbers<'_> {
+    /// The rows of the groups that `key` names.
+    fn rows(&self, kind: Kind, key: impl Fn(&kept::Standing) -> group::Key) -> Vec<Row> {
+        // A name for each place first: there are few, and many pupils.
+        let mut keys: BTreeMap<(names::Name, names::Name), group::Key> = BTreeMap::new();
+        let mut groups: BTreeMap<group::Key, Vec<u32>> = BTreeMap::new();
+        let mut of_pupil: BTreeMap<group::Key, kept::Earned> = BTreeMap::new();
+        let mut pupil = None;
+        // The places of one pupil stand side by side.
+        for (standing, earned) in &self.fold.standing {
+            if pupil != Some(standing.pupil) {
+                self.count(&mut of_pupil, &mut groups);
+                pupil = Some(standing.pupil);
+            }
+            let place = (standing.year, standing.class);
+            let key = keys.entry(place).or_insert_with(|| key(standing));
+            of_pupil.entry(key.clone()).or_default().join(*earned);
+        }
+        self.count(&mut of_pupil, &mut groups);
+        let numbers: Vec<Vec<u32>> = groups.values().cloned().collect();
+        groups
+            .into_keys()
+            .zip(count::grid(&numbers))
+            .map(|(key, pupils)| Row {
+                kind,
+                label: key.label,
+                pupils,
+            })
+            .collect()
+    }
+
+    /// Counts one pupil in each of their groups.
+    fn count(
+        &self,
+        of_pupil: &mut BTreeMap<group::Key, kept::Earned>,
+        groups: &mut BTreeMap<group::Key, Vec<u32>>,
+    ) {
+        let too_little = self.bands.bands.len();
+        for (key, marks) in std::mem::take(of_pupil) {
+            let band = self.bands.band(marks.earned, marks.available);
+            let counts = groups.entry(key).or_insert_with(|| vec![0; too_little + 1]);
+            if let Some(count) = counts.get_mut(band.unwrap_or(too_little)) {
+                *count = count.saturating_add(1);
+            }
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn bands(text: &str) -> Result<Bands, Vec<problem::Problem>> {
+        read(text, "b.toml")
+    }
+
+    fn entry(label: &str, from: &str) -> String {
+        format!("[[band]]\nlabel = \"{label}\"\nfrom = {from}\n")
+    }
+
+    #[test]
+    fn a_share_where_a_band_begins_is_in_it() {
+        let text = entry("Building", "0") + &entry("Secure", "60") + &entry("Beyond", "85");
+        let bands = bands(&text).expect("they are sound");
+        for (earned, available, band) in [
+            (0, 10, Some(0)),
+            (59, 100, Some(0)),
+            (3, 5, Some(1)),
+            (599_999, 1_000_000, Some(0)),
+            (17, 20, Some(2)),
+            (20, 20, Some(2)),
+            (0, 0, None),
+        ] {
+            assert_eq!(
+                bands.band(earned, available),
+                band,
+                "{earned} of {available}"
+            );
+        }
+    }
+
+    #[test]
+    fn with_too_few_marks_a_pupil_is_in_no_band() {
+        let text = format!("fewest_marks = 20\n{}", entry("Building", "0"));
+        let bands = bands(&text).expect("they are sound");
+        assert_eq!(bands.band(19, 19), None);
+        assert_eq!(bands.band(19, 20), Some(0));
+    }
+
+    #[test]
+    fn every_fault_is_told_at_once_with_its_place() {
+        let text = "on = \"scale\"\nname = 3\n".to_owned()
+            + &entry("Building", "5")
+            + &entry("building", "60")
+            + &entry("Secure", "60")
+            + &entry("Beyond", "101")
+            + &entry("", "90")
+            + "[[band]]\nlabel = \"Top\"\n";
+        let faults = bands(&text).expect_err("they are not sound");
+        let said: Vec<String> = faults
+            .iter()
+            .map(|fault| format!("{}: {}", fault.place, fault.what))
+            .collect();
+        let said = said.join("\n");
+        for wanted in [
+            "b.toml:1:6: `on`: found \"scale\"",
+            "b.toml:2:8: `name`: found the number 3",
+            "b.toml:5:8: the lowest band begins at 5, wanted 0",
+            "b.toml:7:9: found the label \"building\" a second time",
+            "b.toml:14:8: `from`: found 101",
+            "b.toml:16:9: `label` is empty",
+            "b.toml:18:1: `from` is missing",
+        ] {
+            assert!(said.contains(wanted), "{wanted}:\n{said}");
+        }
+    }
+
+    #[test]
+    fn thresholds_go_up() {
+        let text = entry("Building", "0") + &entry("Secure", "60") + &entry("Beyond", "60");
+        let faults = bands(&text).expect_err("two begin at 60");
+        assert!(faults[0].what.contains("found 60 after 60"), "{faults:?}");
+    }
+
+    #[test]
+    fn statutory_words_are_refused_with_a_hint() {
+        for label in [
+            "Working at the Expected Standard",
+            "working towards the  expected standard",
+            "Greater depth",
+            "GDS",
+            "EXS",
+            "Pre-key stage 3",
+        ] {
+            let faults = bands(&entry(label, "0")).expect_err(label);
+            assert!(faults[0].what.contains("statutory"), "{label}: {faults:?}");
+            assert!(faults[0].hint.contains("own"), "{label}: {faults:?}");
+        }
+        assert!(bands(&entry("Secure", "0")).is_ok());
+    }
+}

@@ -1,0 +1,136 @@
+//! Days of the calendar, read from `2026-03-02` and put in order.
+//!
+//! Knows the months and the leap years of the Gregorian calendar; knows nothing of
+//! terms, weeks or today.
+//!
+//! Source: ISO 8601-1:2019 for the form and the calendar.
+
+use std::fmt;
+use std::str::FromStr;
+
+/// A day.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
+pub struct Date {
+    year: u32,
+    month: u32,
+    day: u32,
+}
+
+/// Text that is no day.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum DateError {
+    /// It is not written as year-month-day.
+    Shape,
+    /// The month has fewer days.
+    TooLate {
+        /// The year.
+        year: u32,
+        /// The month.
+        month: u32,
+        /// How many days the month has.
+        days: u32,
+    },
+}
+
+impl fmt::Display for DateError {
+    fn fmt(&self, formatter: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::Shape => {
+                formatter.write_str("wanted a date as year-month-day, such as 2026-03-02")
+            }
+            Self::TooLate { year, month, days } => {
+                write!(formatter, "month {month} of {year} has {days} days")
+            }
+        }
+    }
+}
+
+impl std::error::Error for DateError {}
+
+impl fmt::Display for Date {
+    /// Writes `2026-03-02`.
+    fn fmt(&self, formatter: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(
+            formatter,
+            "{:04}-{:02}-{:02}",
+            self.year, self.month, self.day
+        )
+    }
+}
+
+impl FromStr for Date {
+    type Err = DateError;
+
+    /// Reads `2026-03-02`, every digit of it.
+    fn from_str(text: &str) -> Result<Self, DateError> {
+        let fields: Vec<&str> = text.split('-').collect();
+        let [year, month, day] = fields.as_slice() else {
+            return Err(DateError::Shape);
+        };
+        let number = |text: &str, length: usize| -> Option<u32> {
+            let is_digits = text.len() == length && text.bytes().all(|byte| byte.is_ascii_digit());
+            is_digits.then(|| text.parse().ok())?
+        };
+        let fields = (number(year, 4), number(month, 2), number(day, 2));
+        let (Some(year), Some(month), Some(day)) = fields else {
+            return Err(DateError::Shape);
+        };
+        let days = days(year, month).ok_or(DateError::Shape)?;
+        if day == 0 {
+            Err(DateError::Shape)
+        } else if day > days {
+            Err(DateError::TooLate { year, month, days })
+        } else {
+            Ok(Self { year, month, day })
+        }
+    }
+}
+
+/// Returns how many days a month has; nothing for a month that is none.
+fn days(year: u32, month: u32) -> Option<u32> {
+    let is_leap = year.is_multiple_of(4) && (!year.is_multiple_of(100) || year.is_multiple_of(400));
+    match month {
+        4 | 6 | 9 | 11 => Some(30),
+        2 if is_leap => Some(29),
+        2 => Some(28),
+        1..=12 => Some(31),
+        _ => None,
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn days_are_read_written_and_in_order() {
+        let date = |text: &str| text.parse::<Date>();
+        for text in ["2026-03-02", "2028-02-29", "2000-02-29", "0999-12-31"] {
+            assert_eq!(date(text).map(|date| date.to_string()), Ok(text.to_owned()));
+        }
+        assert!(date("2025-12-31").ok() < date("2026-01-01").ok());
+    }
+
+    #[test]
+    fn what_is_no_day_is_told_from_a_day_too_late() {
+        for text in [
+            "",
+            "2026",
+            "2026-3-2",
+            "2026-13-01",
+            "2026-00-01",
+            "2026-01-00",
+            "26-01-01",
+        ] {
+            assert_eq!(text.parse::<Date>(), Err(DateError::Shape), "{text}");
+        }
+        for (text, said) in [
+            ("2027-02-29", "month 2 of 2027 has 28 days"),
+            ("1900-02-29", "month 2 of 1900 has 28 days"),
+            ("2026-04-31", "month 4 of 2026 has 30 days"),
+        ] {
+            let error = text.parse::<Date>().expect_err(text);
+            assert_eq!(error.to_string(), said);
+        }
+    }
+}
