@@ -51,7 +51,7 @@ pub fn write(homework: &homework::Homework) -> Result<Vec<u8>, problem::Problem>
 ///
 /// # Errors
 ///
-/// As for [`write`].
+/// As for [`write()`].
 pub fn write_explained(
     homework: &homework::Homework,
     whys: &[Why],
