@@ -20,9 +20,9 @@ use crate::problem;
 pub const FORMAT: i64 = 1;
 
 /// The file that comes with the program.
-const USUAL: &str = include_str!("../practical-tasks/gears.toml");
+const USUAL: &str = include_str!("../question-banks/tasks/gears.toml");
 /// How messages name it.
-const USUAL_NAME: &str = "practical-tasks/gears.toml";
+const USUAL_NAME: &str = "question-banks/tasks/gears.toml";
 
 /// A checked file of tasks.
 #[derive(Debug, Clone, PartialEq, Eq)]

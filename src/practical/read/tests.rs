@@ -14,7 +14,7 @@ fn faults(text: &str) -> Vec<String> {
 #[test]
 fn the_tasks_that_come_with_the_program_are_sound() {
     let text = practical::usual_text();
-    let tasks = read(text, "practical-tasks/gears.toml").unwrap_or_else(|faults| {
+    let tasks = read(text, "question-banks/tasks/gears.toml").unwrap_or_else(|faults| {
         let said: Vec<String> = faults.iter().map(ToString::to_string).collect();
         panic!("{}", said.join("\n"));
     });
