@@ -6,7 +6,7 @@
 //! that judges otherwise changes the file.
 //!
 //! Without a file of the school's own, England's programmes of study are taken
-//! (`curricula/england.toml`).
+//! (`question-banks/curricula/england.toml`).
 
 use crate::level;
 use crate::problem;
@@ -14,7 +14,7 @@ use crate::table;
 use std::collections::BTreeSet;
 
 /// England's programmes of study, as they come with the program.
-const ENGLAND: &str = include_str!("../../curricula/england.toml");
+const ENGLAND: &str = include_str!("../../question-banks/curricula/england.toml");
 
 /// One curriculum.
 #[derive(Debug, Clone, PartialEq, Eq)]
