@@ -6,7 +6,6 @@ use crate::item;
 use crate::item::question;
 use crate::level;
 use crate::paper::scheme;
-use crate::paper::sheet;
 use std::collections::BTreeMap;
 use std::collections::BTreeSet;
 

@@ -146,3 +146,31 @@ fn formulas_name_their_source() {
         }
     }
 }
+
+#[test]
+fn the_top_level_holds_what_it_is_to_hold_and_no_more() {
+    let known = [
+        ".ci",
+        ".gitignore",
+        "CHANGELOG.md",
+        "Cargo.lock",
+        "Cargo.toml",
+        "DEVELOPERS.md",
+        "LICENSE",
+        "README.md",
+        "question-banks",
+        "sample-classes",
+        "src",
+        "tests",
+    ];
+    // What building, the tour and the version control make.
+    let made = [".git", "target", "tour"];
+    let mut others: Vec<String> = fs::read_dir(root())
+        .expect("the project's folder is there")
+        .map(|entry| entry.expect("the entry can be read").file_name())
+        .map(|name| name.to_string_lossy().into_owned())
+        .filter(|name| !known.contains(&name.as_str()) && !made.contains(&name.as_str()))
+        .collect();
+    others.sort();
+    assert!(others.is_empty(), "{others:?}");
+}
