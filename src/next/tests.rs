@@ -83,7 +83,7 @@ fn answers_not_reached_or_waiting_for_a_person_say_nothing_of_a_level() {
         pace::Pace::TooFew
     );
     let mut waiting = record("2026-10-06", &six(6, 4));
-    waiting.work.answers[0].needs_check = true;
+    waiting.work.pupils[0].answers[0].needs_check = true;
     assert_eq!(planned(&[waiting], "2026-10-13").pace, pace::Pace::TooFew);
 }
 
