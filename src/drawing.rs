@@ -15,6 +15,7 @@ mod arrow;
 mod curve;
 mod cut;
 mod field;
+mod footnote;
 mod label;
 mod layout;
 pub mod mover;
@@ -127,8 +128,8 @@ pub struct Label {
     pub bounds: Rect,
 }
 
-/// The most millimetres that a tooth size is drawn with.
-const LARGEST_TOOTH_MM: f64 = 2.0;
+/// The most that a tooth size is drawn with, in type sizes.
+const LARGEST_TOOTH: f64 = 0.55;
 /// The least that a tooth size is drawn with, if breaking large wheels off helps.
 const LEAST_TOOTH_MM: f64 = 0.42;
 /// How much paper there is round the ink.
@@ -217,7 +218,7 @@ fn fitting_scale(plan: &plan::Plan, wish: &Wish<'_>) -> f64 {
     let extent = extent(plan);
     let across = (wish.width_mm - 2.0 * EDGE_MM) / extent.width().max(1.0);
     let down = (wish.height_mm - 2.0 * EDGE_MM) / extent.height().max(1.0);
-    across.min(down).min(LARGEST_TOOTH_MM)
+    across.min(down).min(LARGEST_TOOTH * wish.type_mm)
 }
 
 /// Paints it at the largest scale at which it fits with its labels.
@@ -236,55 +237,40 @@ fn drawn(
     for _ in 0..14 {
         let mut canvas = paint::Canvas::painted(wish.mechanism, plan, scale);
         let broken_off = band.map_or(Vec::new(), |band| cut::cut(&mut canvas, band));
-        arrow::draw(&mut canvas, notes, wish.type_mm);
+        let wheels_end = canvas.shapes.len();
+        let arrows = arrow::draw(&mut canvas, notes, wish.type_mm);
         let labels = label::write(&mut canvas, notes, wish.type_mm);
         let Some(labels) = labels else {
             scale *= 0.93;
             continue;
         };
-        footnotes(&mut canvas, wish.type_mm);
-        let bounds = canvas
-            .shapes
-            .iter()
-            .map(shape::Shape::bounds)
-            .reduce(|one, other| one.union(other))?;
-        let bounds = cut::left(bounds, band, &broken_off).inflate(EDGE_MM, EDGE_MM);
-        let spare = (wish.width_mm / bounds.width()).min(wish.height_mm / bounds.height());
-        if spare >= 1.0 {
-            let text = told::told(wish.mechanism, plan, notes, &broken_off);
+        footnote::write(&mut canvas, wish.type_mm, wish.width_mm - 2.0 * EDGE_MM);
+        let whole = |shapes: &[shape::Shape]| {
+            let boxes = shapes.iter().map(shape::Shape::bounds);
+            boxes.reduce(|one, other| one.union(other))
+        };
+        let (wheels, notes_of_it) = canvas.shapes.split_at(wheels_end);
+        let wheels = cut::left(whole(wheels)?, band, &broken_off);
+        let bounds = whole(notes_of_it).map_or(wheels, |it| it.union(wheels));
+        let bounds = bounds.inflate(EDGE_MM, EDGE_MM);
+        let (across, down) = (
+            wish.width_mm / bounds.width(),
+            wish.height_mm / bounds.height(),
+        );
+        if across.min(down) >= 1.0 {
+            let shown = told::Shown { arrows, broken_off };
+            let text = told::told(wish.mechanism, plan, notes, &shown);
             return Some(finished(canvas, labels, bounds, text));
         }
-        scale *= (spare * 0.99).max(0.6);
+        match band {
+            // What is cut off need not be small as well.
+            Some(height) if across >= 1.0 && !broken_off.is_empty() => {
+                band = Some(height - (bounds.height() - wish.height_mm) - 0.1);
+            }
+            Some(_) | None => scale *= (across.min(down) * 0.99).max(0.6),
+        }
     }
     None
-}
-
-/// What the dashes and plain circles mean, below the drawing.
-fn footnotes(canvas: &mut paint::Canvas<'_>, type_mm: f64) {
-    let mut notes = Vec::new();
-    let wheels = &canvas.plan.wheels;
-    if wheels.iter().any(|wheel| wheel.form.is_plain()) {
-        notes.push("Gears marked ? are not drawn to size.");
-    }
-    if wheels.iter().any(|wheel| wheel.taken_out) {
-        notes.push("The dashed gears are taken out.");
-    }
-    for note in notes {
-        let bounds = canvas
-            .shapes
-            .iter()
-            .map(shape::Shape::bounds)
-            .reduce(|one, other| one.union(other))
-            .unwrap_or(Rect::ZERO);
-        let size_mm = type_mm * 0.8;
-        let wide = shape::words_width(note, size_mm, shape::Weight::Regular);
-        canvas.shapes.push(shape::Shape::Words {
-            at: Point::new(bounds.center().x - wide / 2.0, bounds.y1 + size_mm * 1.1),
-            text: note.to_owned(),
-            size_mm,
-            weight: shape::Weight::Regular,
-        });
-    }
 }
 
 /// Moves everything so that the page begins at the drawing's corner.

@@ -21,6 +21,8 @@ const LINE_MM: f64 = 0.55;
 const HEAD_MM: (f64, f64) = (2.3, 1.0);
 /// How far an arrow stands off its rim.
 const OFF_MM: f64 = 1.75;
+/// How far a handle's knob reaches beyond its arm.
+const KNOB_MM: f64 = 2.6;
 /// How large a spot on its way must be free.
 const SPOT_MM: f64 = 1.2;
 
@@ -35,50 +37,72 @@ enum Heads {
     Asked,
 }
 
-/// Draws every arrow.
-pub(super) fn draw(canvas: &mut paint::Canvas<'_>, notes: &note::Notes, type_mm: f64) {
+/// Draws every arrow; returns the parts that have one.
+pub(super) fn draw(
+    canvas: &mut paint::Canvas<'_>,
+    notes: &note::Notes,
+    type_mm: f64,
+) -> Vec<mechanism::PartId> {
+    let mut shown = Vec::new();
     for (part, sense) in &notes.arrows {
         let heads = match sense {
             mechanism::Sense::Clockwise | mechanism::Sense::Right => Heads::End,
             mechanism::Sense::Anticlockwise | mechanism::Sense::Left => Heads::Start,
         };
-        one(canvas, *part, heads, type_mm);
+        if one(canvas, *part, heads, type_mm) {
+            shown.push(*part);
+        }
     }
     for part in &notes.asked {
-        one(canvas, *part, Heads::Asked, type_mm);
+        if one(canvas, *part, Heads::Asked, type_mm) {
+            shown.push(*part);
+        }
     }
+    shown
 }
 
-fn one(canvas: &mut paint::Canvas<'_>, part: mechanism::PartId, heads: Heads, type_mm: f64) {
+fn one(
+    canvas: &mut paint::Canvas<'_>,
+    part: mechanism::PartId,
+    heads: Heads,
+    type_mm: f64,
+) -> bool {
     let plan = canvas.plan;
     if let Some(rack) = plan.racks.iter().find(|rack| rack.part == part) {
         along_bar(canvas, rack, heads, type_mm);
-        return;
+        return true;
     }
     let own = plan.wheels.iter().position(|wheel| wheel.part == part);
-    let node = own.map(|wheel| plan.wheels[wheel].node).or_else(|| {
-        plan.fittings
-            .iter()
-            .find(|it| it.part == part)
-            .map(|it| it.node)
-    });
+    let fitting = plan.fittings.iter().find(|it| it.part == part);
+    let node = own.map(|wheel| plan.wheels[wheel].node);
     // A shaft that lies across is seen from no side on which a sense could be shown.
-    let Some(node) = node else {
-        return;
+    let Some(node) = node.or_else(|| fitting.map(|it| it.node)) else {
+        return false;
     };
     let largest = (0..plan.wheels.len())
         .filter(|&wheel| plan.wheels[wheel].node == node)
         .max_by(|&one, &other| plan.wheels[one].outer.total_cmp(&plan.wheels[other].outer));
-    let rims: Vec<usize> = own.into_iter().chain(largest).collect();
-    for &wheel in &rims {
-        if on_rim(canvas, wheel, heads, type_mm) {
-            return;
-        }
-    }
+    let mut rims: Vec<Rim> = own
+        .into_iter()
+        .chain(largest)
+        .map(|wheel| rim(canvas, wheel))
+        .collect();
+    rims.extend(fitting.map(|it| way_round(canvas, it)));
+    rims.iter().any(|rim| on_rim(canvas, rim, heads, type_mm))
 }
 
-/// Puts an arrow on a wheel's rim, on the side that is free; the top first.
-fn on_rim(canvas: &mut paint::Canvas<'_>, wheel: usize, heads: Heads, type_mm: f64) -> bool {
+/// Where an arrow may go round.
+#[derive(Debug, Clone, Copy, PartialEq)]
+struct Rim {
+    centre: Point,
+    radius: f64,
+    /// Where along it is best.
+    best: f64,
+    seeker: field::Seeker,
+}
+
+/// The rim of a wheel; its top is best.
+fn rim(canvas: &paint::Canvas<'_>, wheel: usize) -> Rim {
     let round = canvas.field.wheels[wheel];
     let is_belt = canvas.plan.edges.iter().any(|edge| {
         (edge.first == wheel || edge.second == wheel)
@@ -87,29 +111,47 @@ fn on_rim(canvas: &mut paint::Canvas<'_>, wheel: usize, heads: Heads, type_mm: f
                 plan::Tie::Belt | plan::Tie::CrossedBelt | plan::Tie::Chain
             )
     });
-    let off = if is_belt {
-        OFF_MM + 0.7 * canvas.scale
-    } else {
-        OFF_MM
-    };
-    let radius = round.outer + off;
+    let belt = if is_belt { 0.7 * canvas.scale } else { 0.0 };
+    Rim {
+        centre: round.centre,
+        radius: round.outer + OFF_MM + belt,
+        best: -FRAC_PI_2,
+        seeker: field::Seeker::Rim(wheel),
+    }
+}
+
+/// The way of a handle's knob, and round anything else on an axle without wheels.
+fn way_round(canvas: &paint::Canvas<'_>, fitting: &plan::Fitting) -> Rim {
+    let at = canvas.plan.centres[fitting.node];
+    let is_handle = fitting.kind == plan::FittingKind::Handle;
+    let knob = if is_handle { KNOB_MM } else { 0.0 };
+    Rim {
+        centre: Point::new(at.x * canvas.scale, at.y * canvas.scale),
+        radius: fitting.radius * canvas.scale + knob + OFF_MM,
+        best: if is_handle { fitting.angle } else { -FRAC_PI_2 },
+        seeker: field::Seeker::Other,
+    }
+}
+
+/// Puts an arrow on a rim, on the side that is free, the best first.
+fn on_rim(canvas: &mut paint::Canvas<'_>, rim: &Rim, heads: Heads, type_mm: f64) -> bool {
+    let Rim { centre, radius, .. } = *rim;
     let half = (7.0 / radius).clamp(0.3, 0.95);
     for step in 0..=12_u32 {
         for way in [-1.0, 1.0] {
-            let middle = -FRAC_PI_2 + way * PI * f64::from(step) / 12.0;
+            let middle = rim.best + way * PI * f64::from(step) / 12.0;
             let arc = (middle - half, middle + half);
-            let points = field::along_arc(round.centre, radius, arc.0, arc.1);
-            let mark = question_mark(round.centre, radius + 0.9, middle, type_mm);
+            let points = field::along_arc(centre, radius, arc.0, arc.1);
+            let mark = question_mark(centre, radius + 0.9, middle, type_mm);
             let is_free = points.iter().all(|point| {
                 let spot = Rect::from_center_size(*point, (SPOT_MM, SPOT_MM));
-                !canvas.field.is_taken(spot, field::Seeker::Rim(wheel))
+                !canvas.field.is_taken(spot, rim.seeker)
             });
-            let mark_is_free =
-                heads != Heads::Asked || !canvas.field.is_taken(mark, field::Seeker::Rim(wheel));
+            let mark_is_free = heads != Heads::Asked || !canvas.field.is_taken(mark, rim.seeker);
             if !is_free || !mark_is_free {
                 continue;
             }
-            curved(canvas, round.centre, radius, arc, heads);
+            curved(canvas, centre, radius, arc, heads);
             for point in &points {
                 let spot = Rect::from_center_size(*point, (SPOT_MM, SPOT_MM));
                 canvas.field.boxes.push(spot);

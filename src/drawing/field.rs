@@ -8,7 +8,7 @@ use std::f64::consts::FRAC_PI_2;
 use std::f64::consts::PI;
 
 /// How near a label may come to a line, in millimetres.
-const CLEAR: f64 = 0.45;
+const CLEAR: f64 = 0.55;
 
 /// One wheel, in millimetres.
 #[derive(Debug, Clone, Copy, PartialEq)]

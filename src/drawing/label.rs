@@ -77,7 +77,11 @@ fn owner(canvas: &paint::Canvas<'_>, part: mechanism::PartId) -> Option<spot::Ow
     for shaft in &drawn.shafts {
         let whole = layout::shaft_box(drawn, shaft);
         if shaft.part == part {
-            let bounds = page(whole);
+            let without_its_motor = plan::Shaft {
+                ends: Vec::new(),
+                ..shaft.clone()
+            };
+            let bounds = page(layout::shaft_box(drawn, &without_its_motor));
             return Some(spot::Owner::Thing(bounds, bounds.center()));
         }
         if shaft.ends.contains(&part) {
@@ -115,10 +119,17 @@ fn owner(canvas: &paint::Canvas<'_>, part: mechanism::PartId) -> Option<spot::Ow
         }
         plan::FittingKind::Motor | plan::FittingKind::Dynamo => {
             let bounds = Rect::from_center_size(centre, (2.0 * radius, 2.0 * radius));
-            spot::Owner::Thing(
-                bounds,
-                Point::new(bounds.x1 - 0.12 * radius, bounds.y0 + 0.12 * radius),
-            )
+            // What lies before it may hide some of its corners.
+            let corners = [(0.88, -0.88), (-0.88, -0.88), (-0.88, 0.88), (0.88, 0.88)];
+            let corners = corners.map(|(x, y)| centre + Vec2::new(x * radius, y * radius));
+            let is_seen = |corner: &&Point| {
+                let wheels = &canvas.field.wheels;
+                wheels
+                    .iter()
+                    .all(|it| curve::length(**corner - it.centre) > it.outer)
+            };
+            let seen = corners.iter().find(is_seen);
+            spot::Owner::Thing(bounds, *seen.unwrap_or(&corners[0]))
         }
         plan::FittingKind::Carrier => {
             let planet = drawn.wheels.iter().find(|wheel| {
@@ -270,6 +281,8 @@ fn set(
             .push(words(detail_at, detail, small, shape::Weight::Regular));
     }
     canvas.moving(mover::Mover::Still);
-    canvas.field.boxes.push(bounds);
+    // Two labels side by side are read as one unless they are well apart.
+    let apart = bounds.inflate(type_mm * 0.4, 0.0);
+    canvas.field.boxes.push(apart);
     canvas.field.labels.push(bounds);
 }

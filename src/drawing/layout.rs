@@ -391,6 +391,19 @@ pub(super) fn shaft_box(plan: &plan::Plan, shaft: &plan::Shaft) -> Rect {
     }
 }
 
+/// The arm and the knob of a handle at the end of a shaft that lies across, in the box
+/// that there is for it.
+pub(super) fn side_handle(bounds: Rect) -> (Rect, Rect) {
+    let arm = Rect::new(
+        bounds.x0 + 0.2,
+        bounds.y0,
+        bounds.x0 + 2.4,
+        bounds.center().y + 2.2,
+    );
+    let knob = Rect::new(arm.x1 - 0.4, arm.y0 + 0.3, bounds.x1 - 0.6, arm.y0 + 2.9);
+    (arm, knob)
+}
+
 /// Points every handle where it lies over the fewest other things.
 fn handles(plan: &mut plan::Plan) {
     for index in 0..plan.fittings.len() {

@@ -29,11 +29,19 @@ pub(super) fn notes(mechanism: &mechanism::Mechanism, asks: &[ask::Ask]) -> Note
     let labels = mechanism
         .numbered()
         .map(|(id, part)| {
-            let detail = if unnamed.contains(&id) {
+            let size = if unnamed.contains(&id) {
                 String::new()
             } else {
                 detail(&part.kind)
             };
+            let is_held = mechanism.givens.contains(&mechanism::Given::Held(id));
+            let held = if is_held { "held still" } else { "" };
+            let comma = if is_held && !size.is_empty() {
+                ", "
+            } else {
+                ""
+            };
+            let detail = format!("{size}{comma}{held}");
             (id, part.name.clone(), detail)
         })
         .collect();

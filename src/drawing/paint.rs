@@ -2,6 +2,7 @@
 
 mod across;
 mod fitting;
+mod worm;
 
 use crate::drawing::curve;
 use crate::drawing::field;
@@ -16,6 +17,10 @@ use kurbo::Affine;
 use kurbo::BezPath;
 use kurbo::Point;
 use std::f64::consts::PI;
+
+/// How much paper parts what is nearer from what it covers: in tooth sizes, and at the
+/// least and the most.
+const PARTING: (f64, f64, f64) = (0.4, 0.22, 0.5);
 
 /// A picture as it grows, in millimetres.
 #[derive(Debug, Clone, PartialEq)]
@@ -100,11 +105,12 @@ impl<'a> Canvas<'a> {
 
     /// The usual line: fine teeth want a finer one.
     pub(super) fn line_mm(&self) -> f64 {
-        (0.3 * self.scale).clamp(0.2, 0.38)
+        (0.3 * self.scale).clamp(0.25, 0.4)
     }
 
+    /// A line of detail, which a photocopier still sees.
     fn thin_mm(&self) -> f64 {
-        self.line_mm() * 0.6
+        (self.line_mm() * 0.6).max(0.18)
     }
 
     fn path(&mut self, path: BezPath, style: shape::Style) {
@@ -122,7 +128,12 @@ impl<'a> Canvas<'a> {
     /// Everything of one plane: wheels, racks and worms, then chains and belts.
     fn plane(&mut self, depth: i32) {
         let plan = self.plan;
-        for (index, wheel) in plan.wheels.iter().enumerate() {
+        self.parted(depth);
+        // Teeth lie over the plain circles that they meet.
+        let mut order: Vec<usize> = (0..plan.wheels.len()).collect();
+        order.sort_by_key(|&index| !plan.wheels[index].form.is_plain());
+        for index in order {
+            let wheel = &plan.wheels[index];
             if wheel.depth == depth {
                 self.wheel(index);
                 for (place, rack) in plan.racks.iter().enumerate() {
@@ -151,6 +162,63 @@ impl<'a> Canvas<'a> {
         }
     }
 
+    /// A little paper round everything of a plane where it lies before another, so that
+    /// wheels that overlap are not taken for wheels that mesh.
+    fn parted(&mut self, depth: i32) {
+        let plan = self.plan;
+        if plan.wheels.iter().all(|wheel| wheel.depth >= depth) {
+            return;
+        }
+        let (share, least, most) = PARTING;
+        let style = shape::Style {
+            pen: shape::Pen::Paper,
+            ..shape::Style::paper(2.0 * (share * self.scale).clamp(least, most))
+        };
+        for wheel in plan.wheels.iter().filter(|it| it.depth == depth) {
+            let centre = self.at(plan.centres[wheel.node]);
+            self.moving(self.wheel_mover(wheel));
+            let is_before_its_own = plan
+                .wheels
+                .iter()
+                .any(|it| it.node == wheel.node && it.depth < depth);
+            match wheel.form {
+                // The roots of a wheel behind it on its axle show in its gaps.
+                plan::Form::Gear(teeth) if is_before_its_own => {
+                    let placed = Affine::translate(centre.to_vec2())
+                        * Affine::scale(self.scale * wheel.tooth);
+                    let outline = tooth::Tooth::new(teeth).outline(wheel.phase);
+                    self.path(placed * outline, style);
+                }
+                plan::Form::Gear(_)
+                | plan::Form::Bevel(_)
+                | plan::Form::Plain
+                | plan::Form::Sprocket(_)
+                | plan::Form::Pulley => {
+                    self.circle(centre, wheel.outer * self.scale, style);
+                }
+                plan::Form::Ring(_) | plan::Form::PlainRing => {
+                    let mut rim = BezPath::new();
+                    for radius in [wheel.outer, wheel.inner] {
+                        let mut circle = BezPath::new();
+                        curve::arc(&mut circle, centre, radius * self.scale, (0.0, 2.0 * PI));
+                        circle.close_path();
+                        rim.extend(circle);
+                    }
+                    self.path(rim, style);
+                }
+            }
+        }
+    }
+
+    /// How a wheel moves: one that is taken out stands still.
+    fn wheel_mover(&self, wheel: &plan::Wheel) -> mover::Mover {
+        if wheel.taken_out {
+            mover::Mover::Still
+        } else {
+            mover::Mover::Wheel(self.axle(wheel.part, wheel.node))
+        }
+    }
+
     fn wheel(&mut self, index: usize) {
         let wheel = &self.plan.wheels[index];
         let centre = self.at(self.plan.centres[wheel.node]);
@@ -162,16 +230,12 @@ impl<'a> Canvas<'a> {
         let weight = if is_front { 1.5 } else { 1.0 };
         let mut style = shape::Style::paper(self.line_mm() * weight);
         if wheel.taken_out {
-            style = style.dashed(shape::Dash::Broken);
+            style = shape::Style::paper(self.line_mm()).dashed(shape::Dash::Fine);
         }
         let size = self.scale * wheel.tooth;
         let placed = Affine::translate(centre.to_vec2()) * Affine::scale(size);
         self.outlines.wheels[index] = self.shapes.len();
-        self.moving(if wheel.taken_out {
-            mover::Mover::Still
-        } else {
-            mover::Mover::Wheel(self.axle(wheel.part, wheel.node))
-        });
+        self.moving(self.wheel_mover(wheel));
         match wheel.form {
             plan::Form::Gear(teeth) => {
                 let outline = tooth::Tooth::new(teeth).outline(wheel.phase);
@@ -228,7 +292,8 @@ impl<'a> Canvas<'a> {
         let wheel = &self.plan.wheels[index];
         let centre = self.at(self.plan.centres[wheel.node]);
         let room = wheel.inner * self.scale;
-        let axle = (0.9 * self.scale).clamp(0.55, 1.5).min(room * 0.4);
+        let unit_mm = wheel.tooth * self.scale;
+        let axle = (0.9 * unit_mm).clamp(0.55, 1.5).min(room * 0.4);
         self.field.discs.push((centre, axle * 1.7));
         let line = self.line_mm();
         self.circle(centre, axle * 1.7, shape::Style::paper(line));
@@ -257,7 +322,7 @@ impl<'a> Canvas<'a> {
     /// Wheels behind one that is as large: their outline in dashes.
     fn hidden(&mut self) {
         for wheel in &self.plan.wheels {
-            if self.plan.is_hidden(wheel) {
+            if self.plan.is_hidden(wheel) && !self.plan.is_seen_in_gaps(wheel) {
                 let centre = self.at(self.plan.centres[wheel.node]);
                 let style = shape::Style::line(self.line_mm()).dashed(shape::Dash::Broken);
                 let radius = (wheel.outer - 0.3) * self.scale;

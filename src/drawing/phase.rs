@@ -92,16 +92,17 @@ pub(super) fn closure(plan: &plan::Plan, ring: &[(usize, bool)]) -> Closure {
 /// closed ring stands as `fixed` says.
 pub(super) fn set(plan: &mut plan::Plan, fixed: Option<(usize, f64)>) {
     let mut known = vec![false; plan.wheels.len()];
-    let starts = fixed.map(|(wheel, _)| wheel);
-    for start in starts.into_iter().chain(0..plan.wheels.len()) {
-        if known[start] {
-            continue;
-        }
+    let mut fixed = fixed;
+    while let Some((start, phase)) = fixed
+        .take()
+        .or_else(|| between_teeth(plan, &known))
+        .or_else(|| {
+            let start = known.iter().position(|known| !known)?;
+            Some((start, towards_first_partner(plan, start)))
+        })
+    {
         known[start] = true;
-        plan.wheels[start].phase = match fixed {
-            Some((wheel, phase)) if wheel == start => phase,
-            Some(_) | None => towards_first_partner(plan, start),
-        };
+        plan.wheels[start].phase = phase;
         let mut queue = vec![start];
         while let Some(here) = queue.pop() {
             for index in 0..plan.edges.len() {
@@ -140,10 +141,40 @@ pub(super) fn set(plan: &mut plan::Plan, fixed: Option<(usize, f64)>) {
         plan.racks[index].phase = bar(wheel, rack.above);
     }
     for index in 0..plan.shafts.len() {
-        let wheel = &plan.wheels[plan.shafts[index].wheel];
-        let above = plan.shafts[index].side < 0.0;
-        plan.shafts[index].phase = bar(wheel, above);
+        let shaft = &plan.shafts[index];
+        let wheel = &plan.wheels[shaft.wheel];
+        plan.shafts[index].phase = match shaft.thread {
+            plan::Thread::Worm(_) => bar(wheel, shaft.side < 0.0),
+            plan::Thread::Bevel(_) => at_the_back(wheel, shaft),
+        };
     }
+}
+
+/// A wheel before or behind an equal one that stands already, and how it must stand so
+/// that the teeth of both are seen.
+fn between_teeth(plan: &plan::Plan, known: &[bool]) -> Option<(usize, f64)> {
+    let are_equal = |one: &plan::Wheel, other: &plan::Wheel| {
+        one.node == other.node
+            && one.form.teeth() == other.form.teeth()
+            && (one.outer - other.outer).abs() < 1e-9
+    };
+    (0..plan.wheels.len())
+        .filter(|&wheel| !known[wheel])
+        .find_map(|wheel| {
+            let stands = (0..plan.wheels.len())
+                .filter(|&it| known[it])
+                .map(|it| &plan.wheels[it])
+                .find(|it| are_equal(it, &plan.wheels[wheel]))?;
+            let half_pitch = stands.tooth * FRAC_PI_2 / stands.pitch;
+            Some((wheel, stands.phase + half_pitch))
+        })
+}
+
+/// Where a gap of a bevel gear that lies across stands: on the side away from the
+/// viewer, where it meets its wheel, one takes up the wheel's tooth.
+fn at_the_back(wheel: &plan::Wheel, shaft: &plan::Shaft) -> f64 {
+    let past = (wheel.phase - shaft.side) * wheel.pitch;
+    PI - past / shaft.pitch
 }
 
 /// How far right of a wheel's axle a tooth of a straight bar above or below it stands.
@@ -173,4 +204,31 @@ fn towards_first_partner(plan: &plan::Plan, wheel: usize) -> f64 {
             ))
         })
         .unwrap_or(-FRAC_PI_2)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::drawing::layout;
+    use crate::gears::notation;
+
+    /// How far a bevel gear's tooth stands past its wheel's, along the pitch circles
+    /// where they meet, in teeth.
+    #[test]
+    fn a_bevel_pair_has_a_tooth_in_a_gap_on_the_side_away_from_the_viewer() {
+        for (wheel, gear) in [(16, 32), (18, 14), (21, 13), (20, 20), (37, 15)] {
+            let line = format!("bevel A {wheel} drives bevel B {gear}");
+            let mechanism = notation::read(&[&line]).expect("well formed");
+            let plan = plan::plan(&mechanism).expect("a pair can be drawn");
+            let plan = layout::lay_out(&plan, 0.0).expect("there is room");
+            let shaft = &plan.shafts[0];
+            let wheel = &plan.wheels[shaft.wheel];
+            let past = (wheel.phase - shaft.side) * wheel.pitch;
+            // Nought is towards the viewer, half a turn away from him.
+            let tooth = shaft.phase + wheel.tooth * FRAC_PI_2 / shaft.pitch;
+            let gear_past = (PI - tooth) * shaft.pitch;
+            let apart = ((past - gear_past) / (wheel.tooth * PI)).rem_euclid(1.0);
+            assert!((apart - 0.5).abs() < 1e-9, "{line}: {apart}");
+        }
+    }
 }

@@ -8,6 +8,7 @@ mod planes;
 use crate::drawing::refusal;
 use crate::gears::mechanism;
 use kurbo::Point;
+use std::f64::consts::PI;
 
 /// Everything that is to be drawn.
 #[derive(Debug, Clone, PartialEq)]
@@ -131,7 +132,8 @@ pub(super) struct Shaft {
     pub(super) pitch: f64,
     /// Where it lies from the wheel's axle: an angle.
     pub(super) side: f64,
-    /// For a worm, how far the middle of a thread is from the nearest point to the axle.
+    /// For a worm, how far the middle of a thread is from the nearest point to the axle;
+    /// for a bevel gear, the angle of the middle of a gap, nought facing the viewer.
     pub(super) phase: f64,
     /// Motors, dynamos and handles at its end.
     pub(super) ends: Vec<mechanism::PartId>,
@@ -221,6 +223,17 @@ impl Plan {
                 && it.depth > wheel.depth
                 && it.outer >= wheel.outer - 1e-9
                 && !it.form.is_hollow()
+        })
+    }
+
+    /// Whether the teeth of a wheel show in the gaps of those before it on its axle.
+    pub(super) fn is_seen_in_gaps(&self, wheel: &Wheel) -> bool {
+        let before = |it: &&Wheel| it.node == wheel.node && it.depth > wheel.depth;
+        self.wheels.iter().filter(before).all(|it| {
+            let pitch = wheel.tooth * PI / wheel.pitch;
+            let apart = ((it.phase - wheel.phase) / pitch).rem_euclid(1.0);
+            let is_equal = it.form.teeth().is_some() && it.form.teeth() == wheel.form.teeth();
+            it.outer < wheel.outer || (is_equal && (apart - 0.5).abs() < 0.2)
         })
     }
 }

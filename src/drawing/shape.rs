@@ -82,8 +82,10 @@ pub enum Fill {
 pub enum Dash {
     /// Not at all.
     Solid,
-    /// In short dashes: hidden, or taken out.
+    /// In dashes: hidden, or not known.
     Broken,
+    /// In fine dashes, which follow teeth: taken out.
+    Fine,
 }
 
 /// How bold the type is.

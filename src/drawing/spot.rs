@@ -149,10 +149,20 @@ impl Finder {
         } else {
             round.inner * 0.8
         };
+        // Of a wheel behind an equal one only the tips of its teeth are seen.
+        let behind = &canvas.plan.wheels[wheel];
+        let teeth = behind.form.teeth();
+        let tooth = teeth
+            .filter(|_| canvas.plan.is_hidden(behind))
+            .map(|teeth| (behind.phase, 2.0 * PI / f64::from(teeth)));
         for extra in [2.5, 5.0, 8.0, 12.0, 17.0, 24.0, 32.0, 42.0] {
             for centre in around(round.centre, round.outer + extra, self.row) {
                 let out = curve::angle(centre - round.centre);
-                let end = curve::polar(round.centre, inner, out);
+                let end = tooth.map_or(curve::polar(round.centre, inner, out), |(phase, pitch)| {
+                    let nearest = phase + ((out - phase) / pitch).round() * pitch;
+                    let radius = round.outer - 0.5 * canvas.scale;
+                    curve::polar(round.centre, radius, nearest)
+                });
                 let bounds = Rect::from_center_size(centre, self.row);
                 let leader = (edge_towards(bounds, end), end);
                 self.add(centre, Setting::Row, Some(leader));

@@ -96,9 +96,11 @@ fn look(svg: &mut String, style: shape::Style) {
             style.line_mm * 100.0
         );
     }
-    if style.dash == shape::Dash::Broken {
-        svg.push_str(" stroke-dasharray=\"160 100\"");
-    }
+    svg.push_str(match style.dash {
+        shape::Dash::Solid => "",
+        shape::Dash::Broken => " stroke-dasharray=\"160 100\"",
+        shape::Dash::Fine => " stroke-dasharray=\"60 50\"",
+    });
     svg.push_str("/>");
 }
 

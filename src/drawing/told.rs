@@ -8,12 +8,21 @@ use crate::drawing::plan;
 use crate::gears::mechanism;
 use crate::wording;
 
+/// What the picture turned out to show.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(super) struct Shown {
+    /// The parts with an arrow.
+    pub(super) arrows: Vec<mechanism::PartId>,
+    /// The parts of which something is broken off.
+    pub(super) broken_off: Vec<mechanism::PartId>,
+}
+
 /// Returns the text alternative.
 pub(super) fn told(
     mechanism: &mechanism::Mechanism,
     plan: &plan::Plan,
     notes: &note::Notes,
-    broken_off: &[mechanism::PartId],
+    shown: &Shown,
 ) -> String {
     let teller = Teller { mechanism, notes };
     let mut sentences = Vec::new();
@@ -79,8 +88,13 @@ pub(super) fn told(
         let side = if above { "above" } else { "below" };
         sentences.push(format!("{} lies {side} its partner", teller.name(*part)));
     }
-    sentences.extend(teller.marks(plan));
-    for part in broken_off {
+    for given in &mechanism.givens {
+        if let mechanism::Given::Held(part) = given {
+            sentences.push(format!("{} is held still", teller.name(*part)));
+        }
+    }
+    sentences.extend(teller.marks(plan, &shown.arrows));
+    for part in &shown.broken_off {
         sentences.push(format!(
             "{} is so large that it is broken off at the top and the bottom",
             teller.name(*part)
@@ -128,16 +142,16 @@ impl Teller<'_> {
     }
 
     /// Arrows, question marks, plain circles, dashes.
-    fn marks(&self, plan: &plan::Plan) -> Vec<String> {
+    fn marks(&self, plan: &plan::Plan, arrows: &[mechanism::PartId]) -> Vec<String> {
         let mut sentences = Vec::new();
         for (part, sense) in &self.notes.arrows {
-            if is_shown(plan, *part) {
+            if arrows.contains(part) {
                 let way = wording::sense(*sense);
                 sentences.push(format!("an arrow on {} points {way}", self.name(*part)));
             }
         }
         for part in &self.notes.asked {
-            if is_shown(plan, *part) {
+            if arrows.contains(part) {
                 sentences.push(format!(
                     "an arrow with two heads and a question mark stands at {}",
                     self.name(*part)
@@ -162,13 +176,6 @@ impl Teller<'_> {
         }
         sentences
     }
-}
-
-/// Whether an arrow can be shown on it: not on a shaft that lies across.
-pub(super) fn is_shown(plan: &plan::Plan, part: mechanism::PartId) -> bool {
-    plan.shafts
-        .iter()
-        .all(|shaft| shaft.part != part && !shaft.ends.contains(&part))
 }
 
 /// What a child sees of a part whose name is asked.

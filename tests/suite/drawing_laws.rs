@@ -23,6 +23,7 @@ pub(crate) fn broken(drawn: &drawing::Drawing) -> Option<String> {
         .or_else(|| overlap_elsewhere(drawn))
         .or_else(|| label(drawn))
         .or_else(|| off_the_page(drawn))
+        .or_else(|| arrow(drawn))
 }
 
 /// Axles are as far apart as their pitch circles say, and on the line between them the
@@ -193,6 +194,20 @@ fn off_the_page(drawn: &drawing::Drawing) -> Option<String> {
         .map(|shape| format!("{:?} is off the page {page:?}", shape.bounds()))
 }
 
+/// There are as many arrow heads as the text tells of.
+fn arrow(drawn: &drawing::Drawing) -> Option<String> {
+    let is_head = |found: &&shape::Shape| match found {
+        shape::Shape::Path { path, style } => {
+            style.fill == shape::Fill::Ink && path.elements().len() == 4
+        }
+        shape::Shape::Circle { .. } | shape::Shape::Words { .. } => false,
+    };
+    let heads = drawn.shapes.iter().filter(is_head).count();
+    let told = drawn.text.matches("An arrow on").count()
+        + 2 * drawn.text.matches("An arrow with two heads").count();
+    (heads != told).then(|| format!("{heads} arrow heads: {}", drawn.text))
+}
+
 /// Every part is named in the text, and every known count.
 pub(crate) fn untold(
     mechanism: &mechanism::Mechanism,
@@ -228,6 +243,12 @@ pub(crate) fn untold(
 }
 
 fn outline(shape: &shape::Shape) -> Option<BezPath> {
+    if let shape::Shape::Path { style, .. } | shape::Shape::Circle { style, .. } = shape
+        && style.pen == shape::Pen::Paper
+    {
+        // What is only paper is not seen.
+        return None;
+    }
     match shape {
         shape::Shape::Path { path, .. } => Some(path.clone()),
         shape::Shape::Circle {

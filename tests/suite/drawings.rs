@@ -101,6 +101,17 @@ fn every_shipped_question_is_drawn_by_the_laws_and_gives_nothing_away() {
                                 }),
                             Err(refusal) => Some(format!("not drawn: {refusal}")),
                         };
+                        // Large print leaves a drawing little room for its type.
+                        let narrow = drawing::draw(&drawing::Wish {
+                            mechanism: &item.mechanism,
+                            asks: &asks,
+                            width_mm: 60.0,
+                            height_mm: 34.0,
+                            type_mm: 4.4,
+                        });
+                        let fault = fault
+                            .or_else(|| drawing_laws::broken(narrow.as_ref().ok()?))
+                            .or_else(|| narrow.is_err().then(|| "too narrow".to_owned()));
                         if let Some(fault) = fault {
                             let lines = notation::write(&item.mechanism);
                             broken.push(format!("{} {level}: {fault}\n  {lines:?}", template.id));
@@ -272,6 +283,18 @@ fn the_text_tells_what_a_child_would_see() {
              with 40 teeth.",
         ),
         (
+            &[
+                "gear S 24 drives gear P 12 drives ring R 48",
+                "P rides on carrier C",
+                "R held still",
+                "S turns 3",
+            ],
+            "turns of C",
+            "Drawing. Gear S with 24 teeth meshes with gear P with 12 teeth. Gear P meshes with \
+             ring gear R with 48 teeth. Carrier C holds the axle of gear P. Ring gear R is held \
+             still.",
+        ),
+        (
             &["pulley A 60 mm drives pulley B 30 mm by crossed belt"],
             "turns of B",
             "Drawing. A belt that crosses over itself goes round pulley A (60 mm across) and \
@@ -378,6 +401,60 @@ fn large_wheels_are_broken_off_and_small_ones_never_are() {
         );
         assert_eq!(drawing_laws::broken(&drawn), None, "{teeth}");
     }
+    // A label beyond the wavy line stays on the page.
+    let lines = [
+        "gear A 10 drives gear B 150",
+        "gear B 150, gear C 10 on one axle",
+        "gear C 10 drives gear D 180",
+    ];
+    let mechanism = notation::read(&lines).expect("well formed");
+    let drawn = draw(&mechanism, &[], 168.0).expect("it is drawn");
+    assert!(drawn.text.contains("broken off"), "{}", drawn.text);
+    assert_eq!(drawing_laws::broken(&drawn), None);
+}
+
+#[test]
+fn a_direction_is_shown_on_an_axle_without_wheels_and_on_no_shaft_across() {
+    for (lines, asked, arrows) in [
+        (
+            &["handle H, drum D 50 mm on one axle", "H turns clockwise"][..],
+            "direction of D",
+            2,
+        ),
+        (
+            &[
+                "handle H, worm W 1 start on one axle",
+                "worm W 1 start drives gear B 24",
+                "W turns 3 clockwise",
+            ],
+            "turns of B",
+            0,
+        ),
+    ] {
+        let mechanism = notation::read(lines).expect("well formed");
+        let asks = [notation::read_ask(asked, &mechanism).expect("well formed")];
+        let drawn = draw(&mechanism, &asks, 168.0).expect("it is drawn");
+        let told = drawn.text.matches("An arrow").count();
+        assert_eq!(told, arrows, "{}", drawn.text);
+        assert_eq!(drawing_laws::broken(&drawn), None);
+    }
+}
+
+#[test]
+fn the_teeth_of_equal_wheels_on_one_axle_show_between_each_other() {
+    let lines = [
+        "gear A 12 drives gear B 20",
+        "gear B 20, gear C 20 on one axle",
+        "gear C 20 drives gear D 30",
+    ];
+    let mechanism = notation::read(&lines).expect("well formed");
+    let drawn = draw(&mechanism, &[], 168.0).expect("it is drawn");
+    let (behind, before) = (&drawn.wheels[1], &drawn.wheels[2]);
+    assert_ne!(behind.depth, before.depth);
+    let pitch = std::f64::consts::TAU / 20.0;
+    let apart = ((behind.phase - before.phase) / pitch).rem_euclid(1.0);
+    assert!((apart - 0.5).abs() < 1e-9, "{apart}");
+    assert_eq!(drawing_laws::broken(&drawn), None);
 }
 
 #[test]

@@ -415,7 +415,8 @@ fn wheel(
         }
         plan::Form::Ring(_) => (pitch + tooth * (tooth::DEDENDUM + RING_RIM), pitch - tooth),
         plan::Form::PlainRing => (pitch + tooth * RING_RIM, pitch),
-        plan::Form::Plain => (pitch, pitch - 0.5),
+        // The teeth of what meshes with it reach into it.
+        plan::Form::Plain => (pitch, pitch - 1.5 * tooth),
         plan::Form::Sprocket(_) => (pitch + 1.2, pitch - 1.0),
         plan::Form::Pulley => (pitch + 0.9, pitch - 0.9),
     };
