@@ -176,6 +176,7 @@ impl<'a> Canvas<'a> {
         };
         for wheel in plan.wheels.iter().filter(|it| it.depth == depth) {
             let centre = self.at(plan.centres[wheel.node]);
+            self.moving(self.wheel_mover(wheel));
             let is_before_its_own = plan
                 .wheels
                 .iter()

@@ -55,6 +55,7 @@ impl paint::Canvas<'_> {
             return place;
         };
         let thread = Thread {
+            half,
             phase: (shaft.phase / size).rem_euclid(PI),
             lean: PI * f64::from(starts) / 2.0,
             root: radius - tooth::DEDENDUM,
@@ -113,6 +114,8 @@ impl paint::Canvas<'_> {
 /// half a turn further. A right-hand thread leans to the left.
 #[derive(Debug, Clone, Copy, PartialEq)]
 struct Thread {
+    /// How long it is to either side.
+    half: f64,
     /// Where the middle of a thread stands at the bottom.
     phase: f64,
     /// How far a thread goes along in half a turn.
