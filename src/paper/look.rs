@@ -262,15 +262,14 @@ fn tint(tint: need::Tint) -> Option<&'static str> {
 }
 
 impl Look {
-    /// Returns how many signs of a name the header of a page has room for.
+    /// Returns how many signs of name and class the header of a page has room for: half
+    /// its width, beside code and version.
     pub(super) fn header_signs(&self) -> usize {
-        // What stands beside it: class, code and version, or the two codes alone.
-        let others = if self.stacked { 0.42 } else { 0.5 };
         let sign = self.sign * self.edge_point / self.text_point;
-        (8..=60)
+        let count = (8..=60)
             .rev()
-            .find(|count| f64::from(*count) * sign <= self.width * (1.0 - others))
-            .map_or(8, |count| usize::try_from(count).unwrap_or(8))
+            .find(|count| f64::from(*count) * sign <= self.width / 2.0);
+        usize::try_from(count.unwrap_or(8)).unwrap_or(8)
     }
 
     /// Returns the room for a question's drawing: the page's width and about a sixth of

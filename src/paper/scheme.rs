@@ -56,9 +56,9 @@ struct Drawn {
 
 /// The room for a drawing: it only recalls which question it is.
 const ROOM: album::Room = album::Room {
-    width_mm: 58.0,
-    pair_mm: 17.0,
-    height_mm: 22.0,
+    width_mm: 62.0,
+    pair_mm: 22.0,
+    height_mm: 26.0,
     type_mm: 2.6,
     enlarged: 1.0,
     paper: None,

@@ -35,9 +35,8 @@ pub(super) struct Data {
 #[derive(Debug, Clone, PartialEq, Serialize)]
 struct PupilSheet {
     name: String,
-    /// The name as far as a header has room for it.
-    #[serde(rename = "short-name")]
-    short_name: String,
+    /// Name and class as far as the header of a further page has room for them.
+    header: String,
     class: String,
     version: String,
     look: look::Look,
@@ -182,10 +181,16 @@ fn pupil_sheet(
         .map(drawn)
         .collect();
     let name = name(pupil);
+    let class = clean::shortened(pupil.class.trim(), LONGEST_NAME);
+    let header = if class.is_empty() {
+        name.clone()
+    } else {
+        format!("{name}, {class}")
+    };
     PupilSheet {
-        short_name: clean::shortened(&name, look.header_signs()),
+        header: clean::shortened(&header, look.header_signs()),
         name,
-        class: clean::shortened(pupil.class.trim(), LONGEST_NAME),
+        class,
         version: sheet.version.clone(),
         out_of: sheet.items.iter().map(|item| u32::from(item.marks)).sum(),
         a_page: match needs.questions_a_page {

@@ -222,3 +222,24 @@ fn one_run_serves_pupils_with_different_needs() {
         );
     }
 }
+
+#[test]
+fn a_long_name_and_class_take_one_line_of_a_header() {
+    for (name, needs) in options() {
+        let mut homework = example();
+        let pupil = &mut homework.pupils[0].pupil;
+        pupil.name = "Wilhelmina Montgomery-Wainwright of Warwick".to_owned();
+        pupil.class = "Class of Mr Featherstonehaugh".to_owned();
+        let pages = tests::pages_for(&homework, &class(needs)).lines();
+        let of_the_first = pages
+            .iter()
+            .filter(|page| page.join(" ").contains("Wilhelm"));
+        for page in of_the_first {
+            let top = page.first().expect("a page has lines");
+            // The first page of a run has its name in the text.
+            let is_top = top.starts_with("Name: ") || !top.contains("Wilhelm");
+            let is_whole = is_top || top.contains("K7Q2");
+            assert!(is_whole, "{name}: the header is broken: {page:?}");
+        }
+    }
+}
