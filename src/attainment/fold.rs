@@ -22,6 +22,7 @@ mod merge;
 
 use crate::attainment;
 use crate::attainment::counted;
+use crate::attainment::group;
 use crate::attainment::misconceptions;
 use crate::attainment::names;
 use crate::attainment::newest;
@@ -29,6 +30,7 @@ use crate::attainment::register;
 use crate::attainment::tally;
 use crate::attainment::who;
 use crate::level;
+use crate::statistics::rasch::answers;
 use std::collections::BTreeMap;
 use std::collections::BTreeSet;
 use std::fmt;
@@ -74,6 +76,7 @@ pub struct Fold {
     pub(super) coverage: BTreeMap<kept::Covered, u32>,
     pub(super) shown: misconceptions::Shown,
     pub(super) standing: BTreeMap<kept::Standing, kept::Earned>,
+    pub(super) scores: answers::Answers,
     pub(super) left_out: u64,
     pub(super) to_check: u64,
 }
@@ -197,6 +200,7 @@ impl Fold {
             self.levels.entry(*level).or_default().add(number, tally);
         }
         self.add_labels(number, pupil, &whole);
+        self.add_scores(pupil);
         let standing = self.standing.entry(kept::Standing {
             pupil: number,
             year,
@@ -214,17 +218,11 @@ impl Fold {
 
     /// Counts an answer for its question, and returns which that is.
     fn add_to_question(&mut self, pupil: u32, answer: &attainment::Answer) -> kept::Question {
-        let letter: String = answer
-            .question
-            .chars()
-            .skip_while(|sign| !sign.is_ascii_digit())
-            .skip_while(char::is_ascii_digit)
-            .collect();
         let question = kept::Question {
             skill: answer.skill,
             bank: self.names.name(&answer.bank),
             template: self.names.name(&answer.template),
-            part: self.names.name(&letter),
+            part: self.names.name(&part(&answer.question)),
         };
         let mut one = tally::Tally::default();
         one.count(answer);
@@ -239,6 +237,39 @@ impl Fold {
             kept::more(&mut asked.misconceptions, self.names.name(id), 1);
         }
         question
+    }
+
+    /// Counts a pupil's marks for the statistics of questions: nought for a blank, and
+    /// without the questions that were not reached or not expected.
+    fn add_scores(&mut self, pupil: &attainment::Pupil) {
+        let mut times: BTreeMap<String, u32> = BTreeMap::new();
+        let mut marks: Vec<(answers::Question, u8)> = Vec::new();
+        for answer in &pupil.answers {
+            let part = part(&answer.question);
+            let key = group::question(answer.skill, &answer.bank, &answer.template, &part);
+            let time = times.entry(key.label.clone()).or_default();
+            *time = time.saturating_add(1);
+            // A template may stand on a sheet twice, with other numbers.
+            let name = if *time > 1 {
+                format!("{} ({time})", key.label)
+            } else {
+                key.label
+            };
+            if tally::counts_for_facility(answer.state) {
+                let full = answer.out_of;
+                marks.push((answers::Question { name, full }, answer.marks));
+            }
+        }
+        // A sheet without a question that counts fits in no table.
+        let _unfit = self.scores.add(&marks);
+    }
+
+    /// Returns how pupils with each score did on each question, for each set of
+    /// questions that some pupil answered; questions are called as in the rows of
+    /// [`attainment::Summary::questions`].
+    #[must_use]
+    pub fn scores(&self) -> &answers::Answers {
+        &self.scores
     }
 
     /// Counts a pupil's answers for their group labels.
@@ -280,6 +311,15 @@ struct Sitting {
     /// Questions that somebody handed in.
     covered: BTreeSet<kept::Covered>,
     told: kept::Told,
+}
+
+/// The letter of a question's part: `b` of `Q3b`; empty where it has one part.
+fn part(question: &str) -> String {
+    question
+        .chars()
+        .skip_while(|sign| !sign.is_ascii_digit())
+        .skip_while(char::is_ascii_digit)
+        .collect()
 }
 
 /// The name of a pupil's class: where the roll names schools, with its school.

@@ -61,6 +61,9 @@ impl fold::Fold {
             let standing = standing.here(names, pupils);
             self.standing.entry(standing).or_default().join(*earned);
         }
+        self.scores
+            .merge(&other.scores)
+            .expect("tables of the same questions have the same marks to be had");
         self.left_out = self.left_out.saturating_add(other.left_out);
         self.to_check = self.to_check.saturating_add(other.to_check);
         Ok(())

@@ -202,6 +202,7 @@ proptest! {
             let mut merged = folded(one);
             merged.merge(&folded(other)).expect("they share no homework");
             prop_assert_eq!(&merged.summary(&attainment::School::default()), &all);
+            prop_assert_eq!(merged.scores(), folded(&families).scores());
         }
     }
 
@@ -223,4 +224,22 @@ fn a_homework_is_counted_once_only() {
     let before = fold.summary(&attainment::School::default());
     assert!(fold.merge(&folded(&families)).is_err());
     assert_eq!(fold.summary(&attainment::School::default()), before);
+}
+
+#[test]
+fn scores_hold_a_table_for_each_set_of_questions() {
+    let works = [examples::class("5 Oak", "5", 12)];
+    let fold = folded(&fold::Family::all(&works));
+    let (questions, table) = fold.scores().sets().next().expect("one set of questions");
+    let names: Vec<&str> = questions.iter().map(|it| it.name.as_str()).collect();
+    assert_eq!(
+        names,
+        [
+            "gears-7-11: ratio-pair",
+            "gears-7-11: ratio-pair (2)",
+            "gears-7-11: turns-pair-down"
+        ]
+    );
+    assert_eq!(table.scores().collect::<Vec<_>>(), [(2, 6), (6, 6)]);
+    assert_eq!(fold.scores().sets().count(), 1);
 }
