@@ -181,7 +181,6 @@ impl<'a> Canvas<'a> {
                 .wheels
                 .iter()
                 .any(|it| it.node == wheel.node && it.depth < depth);
-            self.moving(self.mover(wheel));
             match wheel.form {
                 // The roots of a wheel behind it on its axle show in its gaps.
                 plan::Form::Gear(teeth) if is_before_its_own => {
@@ -209,11 +208,10 @@ impl<'a> Canvas<'a> {
                 }
             }
         }
-        self.moving(mover::Mover::Still);
     }
 
-    /// What a wheel moves with.
-    fn mover(&self, wheel: &plan::Wheel) -> mover::Mover {
+    /// How a wheel moves: one that is taken out stands still.
+    fn wheel_mover(&self, wheel: &plan::Wheel) -> mover::Mover {
         if wheel.taken_out {
             mover::Mover::Still
         } else {
@@ -237,7 +235,7 @@ impl<'a> Canvas<'a> {
         let size = self.scale * wheel.tooth;
         let placed = Affine::translate(centre.to_vec2()) * Affine::scale(size);
         self.outlines.wheels[index] = self.shapes.len();
-        self.moving(self.mover(wheel));
+        self.moving(self.wheel_mover(wheel));
         match wheel.form {
             plan::Form::Gear(teeth) => {
                 let outline = tooth::Tooth::new(teeth).outline(wheel.phase);

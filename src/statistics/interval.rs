@@ -33,6 +33,12 @@ impl Interval {
         self.low <= value && value <= self.high
     }
 
+    /// Returns an interval of shares in whole hundredths: `43 to 61 %`.
+    #[must_use]
+    pub fn percent(&self) -> String {
+        format!("{:.0} to {:.0} %", 100.0 * self.low, 100.0 * self.high)
+    }
+
     /// Returns the part of it that lies between two bounds.
     #[must_use]
     pub(super) fn clamped(self, lowest: f64, highest: f64) -> Self {

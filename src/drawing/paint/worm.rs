@@ -60,49 +60,46 @@ impl paint::Canvas<'_> {
             lean: PI * f64::from(starts) / 2.0,
             root: radius - tooth::DEDENDUM,
             tip: radius + tooth::ADDENDUM,
-            half,
         };
-        let shapes = |thread: Thread, line_mm: f64| {
-            [
-                (thread.outline(), shape::Style::paper(line_mm)),
-                (thread.crests(), shape::Style::line(line_mm)),
-            ]
-            .map(|(path, style)| shape::Shape::Path {
-                path: placed * path,
-                style,
+        let stripes = shape::Style::line(self.line_mm());
+        let shapes = |thread: Thread| {
+            [(thread.outline(), line), (thread.crests(), stripes)].map(|(path, style)| {
+                shape::Shape::Path {
+                    path: placed * path,
+                    style,
+                }
             })
         };
         let mut slide = self.slide(shaft.wheel, wheel.pitch);
         if shaft.side > 0.0 {
             slide.mm_a_turn = -slide.mm_a_turn;
         }
+        let mut ends = BezPath::new();
+        for end in [-half, half] {
+            let (top, bottom) = (Point::new(end, -thread.root), Point::new(end, thread.root));
+            ends.extend(curve::line(top, bottom));
+        }
         // Longer by more than one thread on either side.
-        let long = Thread {
+        let longer = Thread {
             half: half + 2.0 * PI,
             ..thread
         };
         let reach = radius + 2.0;
-        let mut ends = BezPath::new();
-        for end in [-half, half] {
-            let (top, bottom) = (-thread.root, thread.root);
-            ends.extend(curve::line(Point::new(end, top), Point::new(end, bottom)));
-        }
         self.moving(mover::Mover::Thread(mover::Thread {
             part: shaft.part,
             slide,
             pitch_mm: PI * size * self.scale,
-            long: shapes(long, self.line_mm()).to_vec(),
+            long: shapes(longer).to_vec(),
             window: Rect::from_points(
                 placed * Point::new(-half, -reach),
                 placed * Point::new(half, reach),
             ),
             ends: shape::Shape::Path {
                 path: placed * ends,
-                style: shape::Style::line(self.line_mm()),
+                style: stripes,
             },
         }));
-        let place = self.shapes.len();
-        self.shapes.extend(shapes(thread, self.line_mm()));
+        self.shapes.extend(shapes(thread));
         self.moving(mover::Mover::Still);
         place
     }
@@ -124,8 +121,6 @@ struct Thread {
     root: f64,
     /// The radius over the thread.
     tip: f64,
-    /// How long it is to either side of the middle.
-    half: f64,
 }
 
 /// Half the width of a thread at its crest and at its root.

@@ -17,12 +17,13 @@ use rust_xlsxwriter::Workbook;
 use rust_xlsxwriter::Worksheet;
 use rust_xlsxwriter::XlsxError;
 
-/// The row of the column headings, below the title and three notes.
-const HEADING_ROW: u32 = 5;
+/// The row of the column headings, below the title and four notes.
+const HEADING_ROW: u32 = 6;
 /// The columns of figures, by heading.
-const FIGURES: [&str; 12] = [
+const FIGURES: [&str; 13] = [
     "Pupils",
     "Facility",
+    INTERVAL,
     "Marks earned",
     "Marks to be had",
     "Correct",
@@ -34,6 +35,8 @@ const FIGURES: [&str; 12] = [
     "Absent",
     "Excused",
 ];
+/// The heading of where a facility may as well lie.
+const INTERVAL: &str = "95 % interval";
 /// Where the chart's own columns stand: beside the table, off the printed page.
 const CHART_COLUMN: u16 = 16;
 /// The most bars of one chart; the rest stand in the table.
@@ -142,7 +145,10 @@ pub(super) fn write(
         return Ok(());
     }
     let mut columns = kind.names();
-    columns.extend(FIGURES.map(|figure| table::Column::new(figure, 10, table::Kind::Short)));
+    columns.extend(FIGURES.map(|figure| {
+        let width = if figure == INTERVAL { 13 } else { 10 };
+        table::Column::new(figure, width, table::Kind::Short)
+    }));
     let table = table::Table {
         columns: &columns,
         heading_row: HEADING_ROW,
@@ -190,6 +196,8 @@ fn write_notes(worksheet: &mut Worksheet, kind: Kind) -> Result<(), XlsxError> {
     for (row, note) in (1_u32..).zip([
         "Facility: marks earned of the marks to be had, over answers attempted or left blank. \
          Not reached, absent and excused do not count for it.",
+        "95 % interval (Wilson): where the facility of many pupils like these would lie. Where two \
+         of them share much, the difference may be chance.",
         "Pupils: those who handed in. Counts from Correct to Excused are answers, not pupils.",
         "Fewer than 5 pupils: not shown. 5 to 9 pupils: counts only, no facility.",
     ]) {
@@ -210,11 +218,17 @@ fn write_group(
         values.push(table::Value::text(&group.about));
     }
     let first_figure = u16::try_from(values.len()).unwrap_or(u16::MAX);
-    let (tally, facility) = match &group.shown {
-        count::Shown::InFull { tally, facility } => {
-            (tally, table::Value::percent(facility.map(percent)))
-        }
-        count::Shown::CountsOnly { tally } => (tally, table::Value::text("counts only")),
+    let (tally, facility, interval) = match &group.shown {
+        count::Shown::InFull { tally, facility } => (
+            tally,
+            table::Value::percent(facility.map(percent)),
+            table::Value::text(tally.interval().unwrap_or_default()),
+        ),
+        count::Shown::CountsOnly { tally } => (
+            tally,
+            table::Value::text("counts only"),
+            table::Value::Nothing,
+        ),
         count::Shown::Hidden(why) => {
             table.write_row(worksheet, row, &values, formats)?;
             let last = last_column(table);
@@ -223,7 +237,7 @@ fn write_group(
         }
     };
     values.push(table::Value::Number(tally.pupils));
-    values.push(facility);
+    values.extend([facility, interval]);
     values.extend(figures(tally).map(table::Value::Number));
     table.write_row(worksheet, row, &values, formats)
 }
@@ -264,10 +278,7 @@ fn write_bars(worksheet: &mut Worksheet, rows: &[attainment::Row]) -> Result<u32
             count::Shown::InFull {
                 tally,
                 facility: Some(facility),
-            } => Some((
-                format!("{} (n = {})", row.label, tally.pupils),
-                percent(*facility),
-            )),
+            } => Some((bar_name(&row.label, tally), percent(*facility))),
             count::Shown::InFull { facility: None, .. }
             | count::Shown::CountsOnly { .. }
             | count::Shown::Hidden(_) => None,
@@ -292,6 +303,12 @@ fn write_bars(worksheet: &mut Worksheet, rows: &[attainment::Row]) -> Result<u32
         )?;
     }
     Ok((row - HEADING_ROW).min(MOST_BARS))
+}
+
+/// A group's name with its number of pupils and where its facility may as well lie.
+fn bar_name(label: &str, tally: &tally::Tally) -> String {
+    let interval = tally.interval().unwrap_or_default();
+    format!("{label} (n = {}, {interval})", tally.pupils)
 }
 
 /// A bar for each group that may have a share, the first at the top.
