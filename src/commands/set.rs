@@ -208,10 +208,16 @@ fn unprintable(name: &str, fault: &paper::PaperError) -> problem::Problem {
 
 fn say(arguments: &cli::SetArguments, made: &Made, console: &mut console::Console) {
     let homework = &made.homework;
-    let pupils = homework.pupils.len();
-    let sheets = homework.sheets.len();
+    let pupils = match homework.pupils.len() {
+        1 => "1 pupil".to_owned(),
+        pupils => format!("{pupils} pupils"),
+    };
+    let sheets = match homework.sheets.len() {
+        1 => "one sheet for all".to_owned(),
+        sheets => format!("{sheets} different sheets"),
+    };
     console.remark(format_args!(
-        "Homework {}, \"{}\": {pupils} pupils, {sheets} different sheets.",
+        "Homework {}, \"{}\": {pupils}, {sheets}.",
         homework.code, homework.title
     ));
     for told in &made.told {

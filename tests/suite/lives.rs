@@ -195,7 +195,7 @@ fn a_pupil_who_moves_counts_where_they_were_and_once_in_all() {
     for class in ["5 Oak|12|100", "5 Elm|12|100", "6 Ash|12|100"] {
         book.has("Classes", class);
     }
-    book.has("Years", "5|12|100|48|48|24");
+    book.has("Years", "5|12|100|76 to 100 %|48|48|24");
     book.has("Overview", "12 pupils stand in more than one class");
     book.has("Overview", "12 pupils stand in more than one year");
 }
@@ -240,7 +240,7 @@ fn work_that_comes_twice_counts_once_and_the_newer_marking_of_it() {
     let absent = class("2026-03-25", 0).absent();
     let book = reviewed(&[newer, older, copy, absent]);
     book.has("Overview", "1 homework, 12 pupils, 12 answers");
-    book.has("Classes", "5 Oak|12|100|24|24|12");
+    book.has("Classes", "5 Oak|12|100|76 to 100 %|24|24|12");
     book.has(
         "Overview",
         "more than once for 36 pupils and homeworks; the newest was counted",
@@ -253,7 +253,7 @@ fn a_pupil_absent_throughout_is_no_pupil_of_any_row() {
         .class("b", 6, "5 Oak", "5")
         .absent()
         .class("a", 12, "5 Oak", "5")]);
-    book.has("Classes", "5 Oak|12|100|24|24|12|0|0|0|0|0|6|0");
+    book.has("Classes", "5 Oak|12|100|76 to 100 %|24|24|12|0|0|0|0|0|6|0");
     book.has("Overview", "6 pupils handed in nothing at all");
 }
 
