@@ -10,9 +10,18 @@ use kurbo::PathEl;
 use kurbo::Point;
 use std::fmt::Write as _;
 
+/// The colour of the usual paper.
+pub(crate) const WHITE: &str = "#fff";
+
 /// Returns the text of an SVG file; the text alternative is its description.
 #[must_use]
 pub fn text(drawing: &drawing::Drawing) -> String {
+    text_on(drawing, WHITE)
+}
+
+/// Returns the text of an SVG file to be printed on paper of another colour, which is
+/// written as SVG writes it, such as `#fff4c2`.
+pub(crate) fn text_on(drawing: &drawing::Drawing, paper: &str) -> String {
     let (width, height) = (drawing.width_mm, drawing.height_mm);
     let mut svg = format!(
         "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"{width:.2}mm\" height=\"{height:.2}mm\" \
@@ -23,7 +32,7 @@ pub fn text(drawing: &drawing::Drawing) -> String {
         escaped(&drawing.text),
     );
     for shape in &drawing.shapes {
-        push(&mut svg, shape);
+        push(&mut svg, shape, paper);
     }
     svg.push_str("</g></svg>\n");
     svg
@@ -36,14 +45,14 @@ macro_rules! add {
     };
 }
 
-/// Adds one shape.
-pub(crate) fn push(svg: &mut String, shape: &shape::Shape) {
+/// Adds one shape, as it looks on paper of a colour.
+pub(crate) fn push(svg: &mut String, shape: &shape::Shape, paper: &str) {
     match shape {
         shape::Shape::Path { path, style } => {
             svg.push_str("<path d=\"");
             outline(svg, path);
             svg.push('"');
-            look(svg, *style);
+            look(svg, *style, paper);
         }
         shape::Shape::Circle {
             centre,
@@ -56,7 +65,7 @@ pub(crate) fn push(svg: &mut String, shape: &shape::Shape) {
                 "<circle cx=\"{x}\" cy=\"{y}\" r=\"{:.0}\"",
                 radius_mm * 100.0
             );
-            look(svg, *style);
+            look(svg, *style, paper);
         }
         shape::Shape::Words {
             at,
@@ -79,16 +88,16 @@ pub(crate) fn push(svg: &mut String, shape: &shape::Shape) {
     }
 }
 
-fn look(svg: &mut String, style: shape::Style) {
-    svg.push_str(match style.fill {
-        shape::Fill::Open => " fill=\"none\"",
-        shape::Fill::Paper => " fill=\"#fff\"",
-        shape::Fill::Ink => "",
-    });
+fn look(svg: &mut String, style: shape::Style, paper: &str) {
+    match style.fill {
+        shape::Fill::Open => svg.push_str(" fill=\"none\""),
+        shape::Fill::Paper => add!(svg, " fill=\"{paper}\""),
+        shape::Fill::Ink => {}
+    }
     if style.line_mm > 0.0 {
         let colour = match style.pen {
             shape::Pen::Ink => "#000",
-            shape::Pen::Paper => "#fff",
+            shape::Pen::Paper => paper,
         };
         add!(
             svg,

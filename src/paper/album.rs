@@ -180,14 +180,10 @@ fn sketch(wish: &Wish) -> Option<Sketch> {
             type_mm: room.type_mm / room.enlarged,
         })
         .ok()?;
-        let mut svg = drawing::svg::text(&drawn);
-        if let Some(paper) = room.paper {
-            // In the drawing's own words these quotation marks are written otherwise.
-            for what in ["fill", "stroke"] {
-                let white = format!("{what}=\"#fff\"");
-                svg = svg.replace(&white, &format!("{what}=\"{paper}\""));
-            }
-        }
+        let svg = match room.paper {
+            Some(paper) => drawing::svg::text_on(&drawn, paper),
+            None => drawing::svg::text(&drawn),
+        };
         Some(Sketch {
             svg,
             width_mm: drawn.width_mm * enlarged,

@@ -234,7 +234,7 @@ fn worm(
     );
     all(text, &thread.long);
     text.push_str("</g></g>");
-    svg::push(text, &thread.ends);
+    svg::push(text, &thread.ends, svg::WHITE);
 }
 
 /// A bevel gear's teeth from the side: the script draws their lines anew.
@@ -268,7 +268,7 @@ fn run(
         .iter()
         .filter(|shape| matches!(shape, shape::Shape::Path { .. }));
     for line in lines {
-        svg::push(text, line);
+        svg::push(text, line, svg::WHITE);
     }
     let mut path = String::new();
     svg::outline(&mut path, &strand.path);
@@ -357,7 +357,7 @@ fn carried(text: &mut String, motion: &motion::Motion, carrier: mechanism::PartI
 
 fn all(text: &mut String, shapes: &[shape::Shape]) {
     for shape in shapes {
-        svg::push(text, shape);
+        svg::push(text, shape, svg::WHITE);
     }
 }
 
