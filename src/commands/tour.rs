@@ -1,7 +1,7 @@
 //! `toothmark tour`: the main job once, on the invented school.
 //!
-//! Sets a homework for one class, marks what the four classes handed in, gives feedback
-//! to one, reviews them, and says where to look.
+//! Sets a homework for one class, marks what the four classes handed in over three terms,
+//! gives feedback to one, reviews them, and says where to look.
 
 use crate::cli;
 use crate::commands::console;
@@ -11,12 +11,16 @@ use crate::commands::review;
 use crate::commands::set;
 use crate::problem;
 use std::fs;
+use std::io;
 use std::path::Path;
 use std::path::PathBuf;
 
 /// Where the invented school and the banks lie, from the project's folder.
 const CLASSES: &str = "sample-classes";
 const BANK: &str = "question-banks/gears-7-11.toml";
+
+/// Where a class's folder has its homeworks: the first in the folder itself.
+const TERMS: [&str; 3] = ["", "spring", "summer"];
 
 /// The class whose homework is set on the way.
 const CLASS: &str = "5-rowan";
@@ -38,19 +42,10 @@ pub fn run(
     let homework = out.join("set");
     set::run(&homework_of_the_class(&homework), console)?;
 
-    console.remark("\n2. An assistant marks what four classes handed in.");
+    console.remark("\n2. An assistant marks what four classes handed in, in three terms.");
     let marked = out.join("marked");
-    for (folder, answers) in &classes {
-        let arguments = cli::MarkArguments {
-            answers: Some(answers.clone()),
-            homework: None,
-            decided: Vec::new(),
-            policy: None,
-            show_policy: false,
-            out: Some(marked.join(folder)),
-            second_look: cli::SecondLookArguments::default(),
-        };
-        mark::run(&arguments, console)?;
+    for work in &classes {
+        mark(work, &marked, console)?;
     }
 
     console.remark("\n3. The teacher of 5 Rowan gives feedback.");
@@ -71,7 +66,7 @@ pub fn run(
         paths: vec![marked.clone()],
         out: review.clone(),
         policy: None,
-        calendar: None,
+        calendar: Some(Path::new(CLASSES).join("terms.toml")),
         bands: None,
         curriculum: Vec::new(),
         for_class: None,
@@ -103,6 +98,32 @@ pub fn run(
     Ok(())
 }
 
+/// Marks what a class handed in: the first homework with all that `mark` says, the later
+/// ones with a line each.
+fn mark(
+    work: &HandedIn,
+    marked: &Path,
+    console: &mut console::Console,
+) -> Result<(), Vec<problem::Problem>> {
+    let arguments = cli::MarkArguments {
+        answers: Some(work.answers.clone()),
+        homework: None,
+        decided: Vec::new(),
+        policy: None,
+        show_policy: false,
+        out: Some(marked.join(&work.class).join(work.term)),
+        second_look: cli::SecondLookArguments::default(),
+    };
+    if work.term.is_empty() {
+        return mark::run(&arguments, console);
+    }
+    let (out, err) = (Box::new(io::sink()), Box::new(io::sink()));
+    let mut silent = console::Console::on(console::Loudness::Quiet, out, err);
+    mark::run(&arguments, &mut silent)?;
+    console.remark(format_args!("  {} in {} as well", work.class, work.term));
+    Ok(())
+}
+
 /// The very homework that the class's answers belong to.
 fn homework_of_the_class(out: &Path) -> cli::SetArguments {
     cli::SetArguments {
@@ -119,14 +140,23 @@ fn homework_of_the_class(out: &Path) -> cli::SetArguments {
         versions: cli::Versions::Each,
         title: Some("Gears that turn gears".to_owned()),
         year: None,
-        date: Some("2026-10-06".to_owned()),
+        date: Some("2025-10-07".to_owned()),
         printing: cli::PrintArguments::default(),
         out: out.to_owned(),
     }
 }
 
-/// Every class with what it handed in, by folder name.
-fn classes() -> Result<Vec<(String, PathBuf)>, Vec<problem::Problem>> {
+/// Answers that a class handed in.
+struct HandedIn {
+    /// The name of the class's folder.
+    class: String,
+    /// The folder in it, for a homework after the first.
+    term: &'static str,
+    answers: PathBuf,
+}
+
+/// What every class handed in, class by class.
+fn classes() -> Result<Vec<HandedIn>, Vec<problem::Problem>> {
     let missing = || {
         vec![problem::Problem::new(
             CLASSES,
@@ -134,18 +164,27 @@ fn classes() -> Result<Vec<(String, PathBuf)>, Vec<problem::Problem>> {
             "run this in the project's own folder, where sample-classes and question-banks are",
         )]
     };
+    let mut folders: Vec<String> = fs::read_dir(CLASSES)
+        .map_err(|_| missing())?
+        .flatten()
+        .map(|entry| entry.file_name().to_string_lossy().into_owned())
+        .collect();
+    folders.sort();
     let mut classes = Vec::new();
-    for entry in fs::read_dir(CLASSES).map_err(|_| missing())?.flatten() {
-        let folder = entry.path();
-        let answers = ["xlsx", "ods", "csv"]
-            .map(|ending| folder.join("answers").with_extension(ending))
-            .into_iter()
-            .find(|path| path.is_file());
-        if let Some(answers) = answers {
-            classes.push((entry.file_name().to_string_lossy().into_owned(), answers));
+    for class in folders {
+        for term in TERMS {
+            let folder = Path::new(CLASSES).join(&class).join(term);
+            let answers = ["xlsx", "ods", "csv"]
+                .map(|ending| folder.join("answers").with_extension(ending))
+                .into_iter()
+                .find(|path| path.is_file());
+            classes.extend(answers.map(|answers| HandedIn {
+                class: class.clone(),
+                term,
+                answers,
+            }));
         }
     }
-    classes.sort();
     if classes.is_empty() {
         Err(missing())
     } else {

@@ -44,7 +44,7 @@ pub(crate) fn whole_bank(
         versions: homework::Versions::Same,
         seed: "every-question-d".to_owned(),
         title: "Every question".to_owned(),
-        date: "2026-10-09".to_owned(),
+        date: "2025-10-10".to_owned(),
     })
 }
 

@@ -19,7 +19,7 @@ use std::process::Command;
 
 fn main() -> Result<(), Box<dyn Error>> {
     let samples = Path::new(env!("CARGO_MANIFEST_DIR")).join("sample-classes");
-    for class in &school::CLASSES {
+    for class in school::homeworks() {
         let folder = samples.join(class.folder);
         fs::create_dir_all(&folder)?;
         let pupils = school::pupils(class);

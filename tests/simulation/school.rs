@@ -8,10 +8,12 @@ use toothmark::seed;
 /// The name of the school. Nobody there is real.
 pub(crate) const SCHOOL: &str = "Ashwhistle School";
 
-/// One class and the homework it was set.
+/// One class and a homework it was set.
 pub(crate) struct Class {
-    /// The folder under `sample-classes`.
+    /// The folder under `sample-classes`; what was set after the autumn has one within it.
     pub(crate) folder: &'static str,
+    /// How many terms before it were taught: none in autumn.
+    pub(crate) terms: usize,
     /// The class's name.
     pub(crate) name: &'static str,
     /// The year each pupil is in, by turns (two for a mixed-age class).
@@ -50,10 +52,11 @@ pub(crate) enum CameBack {
     FormExport,
 }
 
-/// The classes, youngest first.
+/// The classes in autumn, youngest first.
 pub(crate) const CLASSES: [Class; 4] = [
     Class {
         folder: "2-hazel",
+        terms: 0,
         name: "2 Hazel",
         years: &["2"],
         pupil_count: 26,
@@ -62,12 +65,13 @@ pub(crate) const CLASSES: [Class; 4] = [
         question_count: 8,
         each: false,
         title: "Which way does it turn?",
-        date: "2026-10-05",
+        date: "2025-10-06",
         seed: "hazel-autumn",
         came_back: CameBack::SavedAsOds,
     },
     Class {
         folder: "5-rowan",
+        terms: 0,
         name: "5 Rowan",
         years: &["5"],
         pupil_count: 30,
@@ -76,12 +80,13 @@ pub(crate) const CLASSES: [Class; 4] = [
         question_count: 12,
         each: true,
         title: "Gears that turn gears",
-        date: "2026-10-06",
+        date: "2025-10-07",
         seed: "rowan-autumn",
         came_back: CameBack::TypedOffPaper,
     },
     Class {
         folder: "6-alder",
+        terms: 0,
         name: "6 Alder",
         years: &["5", "6"],
         pupil_count: 24,
@@ -90,12 +95,13 @@ pub(crate) const CLASSES: [Class; 4] = [
         question_count: 12,
         each: false,
         title: "Ratios with gears",
-        date: "2026-10-07",
+        date: "2025-10-08",
         seed: "alder-autumn",
         came_back: CameBack::OwnSheet,
     },
     Class {
         folder: "8-linden",
+        terms: 0,
         name: "8 Linden",
         years: &["8"],
         pupil_count: 28,
@@ -104,11 +110,153 @@ pub(crate) const CLASSES: [Class; 4] = [
         question_count: 14,
         each: true,
         title: "Gearboxes, worms and racks",
-        date: "2026-10-08",
+        date: "2025-10-09",
         seed: "linden-3",
         came_back: CameBack::FormExport,
     },
 ];
+
+/// What the classes were set after that, in spring and in summer.
+pub(crate) const LATER: [Class; 8] = [
+    Class {
+        folder: "2-hazel/spring",
+        terms: 1,
+        name: "2 Hazel",
+        years: &["2"],
+        pupil_count: 26,
+        bank: "gears-5-7.toml",
+        levels: (1, 2),
+        question_count: 8,
+        each: false,
+        title: "Round and round",
+        date: "2026-03-02",
+        seed: "hazel-spring",
+        came_back: CameBack::FormExport,
+    },
+    Class {
+        folder: "5-rowan/spring",
+        terms: 1,
+        name: "5 Rowan",
+        years: &["5"],
+        pupil_count: 30,
+        bank: "gears-7-11.toml",
+        levels: (3, 5),
+        question_count: 12,
+        each: false,
+        title: "Faster or slower?",
+        date: "2026-03-03",
+        seed: "rowan-spring",
+        came_back: CameBack::FormExport,
+    },
+    Class {
+        folder: "6-alder/spring",
+        terms: 1,
+        name: "6 Alder",
+        years: &["5", "6"],
+        pupil_count: 24,
+        bank: "gears-7-11.toml",
+        levels: (4, 5),
+        question_count: 12,
+        each: false,
+        title: "Which way, how fast?",
+        date: "2026-03-04",
+        seed: "alder-spring",
+        came_back: CameBack::FormExport,
+    },
+    Class {
+        folder: "8-linden/spring",
+        terms: 1,
+        name: "8 Linden",
+        years: &["8"],
+        pupil_count: 28,
+        bank: "gears-11-14.toml",
+        levels: (6, 8),
+        question_count: 12,
+        each: false,
+        title: "Trains and winches",
+        date: "2026-03-05",
+        seed: "linden-spring",
+        came_back: CameBack::FormExport,
+    },
+    Class {
+        folder: "2-hazel/summer",
+        terms: 2,
+        name: "2 Hazel",
+        years: &["2"],
+        pupil_count: 26,
+        bank: "gears-5-7.toml",
+        levels: (1, 2),
+        question_count: 8,
+        each: false,
+        title: "Gears in a row",
+        date: "2026-06-15",
+        seed: "hazel-summer",
+        came_back: CameBack::FormExport,
+    },
+    Class {
+        folder: "5-rowan/summer",
+        terms: 2,
+        name: "5 Rowan",
+        years: &["5"],
+        pupil_count: 30,
+        bank: "gears-7-11.toml",
+        levels: (3, 5),
+        question_count: 12,
+        each: false,
+        title: "Trains of gears",
+        date: "2026-06-16",
+        seed: "rowan-summer",
+        came_back: CameBack::FormExport,
+    },
+    Class {
+        folder: "6-alder/summer",
+        terms: 2,
+        name: "6 Alder",
+        years: &["5", "6"],
+        pupil_count: 24,
+        bank: "gears-7-11.toml",
+        levels: (4, 5),
+        question_count: 12,
+        each: false,
+        title: "Gears at work",
+        date: "2026-06-17",
+        seed: "alder-summer",
+        came_back: CameBack::FormExport,
+    },
+    Class {
+        folder: "8-linden/summer",
+        terms: 2,
+        name: "8 Linden",
+        years: &["8"],
+        pupil_count: 28,
+        bank: "gears-11-14.toml",
+        levels: (6, 8),
+        question_count: 12,
+        each: false,
+        title: "Speed for force",
+        date: "2026-06-18",
+        seed: "linden-summer",
+        came_back: CameBack::FormExport,
+    },
+];
+
+/// Returns every homework of the school, in the order of the terms.
+pub(crate) fn homeworks() -> impl Iterator<Item = &'static Class> {
+    CLASSES.iter().chain(&LATER)
+}
+
+impl Class {
+    /// The class's own folder, in which those of its later homeworks lie.
+    fn home(&self) -> &str {
+        self.folder.split('/').next().unwrap_or_default()
+    }
+
+    /// The class in autumn.
+    fn in_autumn(&self) -> &'static Self {
+        let found = CLASSES.iter().find(|class| class.folder == self.home());
+        found.expect("every class is there in autumn")
+    }
+}
 
 /// A made-up pupil: what the roll says, and what is in their head.
 pub(crate) struct Pupil {
@@ -190,8 +338,71 @@ const OLDER: [&[&str]; 6] = [
     ],
 ];
 
-/// Returns the pupils of a class, the same every time.
+/// Returns the pupils of a class at the time of a homework, the same every time.
+///
+/// In spring a pupil joins 5 Rowan; in summer one of that class moves to 6 Alder.
 pub(crate) fn pupils(class: &Class) -> Vec<Pupil> {
+    let autumn = class.in_autumn();
+    let count = class.pupil_count + usize::from(class.home() == "5-rowan" && class.terms > 0);
+    let mut pupils = on_roll(autumn, count);
+    if class.terms > 1 {
+        match class.home() {
+            "5-rowan" => {
+                pupils.remove(MOVES);
+            }
+            "6-alder" => {
+                let rowan = &CLASSES[1];
+                let mut moved = on_roll(rowan, rowan.pupil_count).swap_remove(MOVES);
+                class.name.clone_into(&mut moved.on_roll.class);
+                pupils.push(moved);
+            }
+            _ => {}
+        }
+    }
+    for (index, pupil) in pupils.iter_mut().enumerate() {
+        for term in 1..=class.terms {
+            learn(pupil, class, term);
+        }
+        pupil.attendance = attendance(class, index);
+    }
+    pupils
+}
+
+/// Who of 5 Rowan moves to 6 Alder in summer.
+const MOVES: usize = 9;
+
+/// What a term's teaching does: about half of those who hold a belief let go of it, and
+/// slips grow rarer. In 8 Linden nothing was taught again.
+fn learn(pupil: &mut Pupil, class: &Class, term: usize) {
+    if class.home() == "8-linden" {
+        return;
+    }
+    let term = term.to_string();
+    let name = ["learns", SCHOOL, &pupil.on_roll.id, &term];
+    let mut stream = seed::Stream::named(&name, 2);
+    if stream.below(2) == 0 {
+        pupil.mind.believes.clear();
+    }
+    pupil.mind.slips = pupil.mind.slips.saturating_sub(3);
+    pupil.mind.reaches = None;
+}
+
+/// Whether a pupil was there: others are away each term.
+fn attendance(class: &Class, index: usize) -> &'static str {
+    let is = |first: usize| index == first + 3 * class.terms;
+    if is(4) {
+        "absent"
+    } else if is(11) && class.pupil_count > 25 {
+        "Absent"
+    } else if is(17) {
+        "excused"
+    } else {
+        ""
+    }
+}
+
+/// The first pupils of a class's roll in autumn.
+fn on_roll(class: &Class, count: usize) -> Vec<Pupil> {
     let mut stream = seed::Stream::named(&["invented school", SCHOOL, class.folder], 0);
     let mut names: Vec<String> = Vec::new();
     for first in FIRST_NAMES {
@@ -201,7 +412,7 @@ pub(crate) fn pupils(class: &Class) -> Vec<Pupil> {
     }
     stream.shuffle(&mut names);
     let mut roll = Vec::new();
-    for (index, name) in names.into_iter().take(class.pupil_count).enumerate() {
+    for (index, name) in names.into_iter().take(count).enumerate() {
         roll.push(pupil(class, index, name, &mut stream));
     }
     roll
@@ -232,12 +443,6 @@ fn pupil(class: &Class, index: usize, name: String, stream: &mut seed::Stream) -
         leaves_out: stream.below(6),
         reaches: runs_out.then_some(reached),
     };
-    let attendance = match index {
-        4 => "absent",
-        11 if class.pupil_count > 25 => "Absent",
-        17 => "excused",
-        _ => "",
-    };
     let number = 101 + index;
     let table = ["red", "blue", "green"]
         .get(stream.index(3))
@@ -262,7 +467,7 @@ fn pupil(class: &Class, index: usize, name: String, stream: &mut seed::Stream) -
             groups: [("table".to_owned(), table.to_owned())].into(),
         },
         mind,
-        attendance,
+        attendance: "",
         hand: match stream.below(3) {
             0 => hand::Hand::Plain,
             _ => hand::Hand::Lively,

@@ -21,7 +21,7 @@ fn school() -> Program {
 fn set(out: &str) -> Vec<&str> {
     let mut arguments =
         "set --bank bank.toml --roll roll.csv --level 4-5 --questions 6 --seed try \
-         --versions each --date 2026-10-06 --out"
+         --versions each --date 2025-10-07 --out"
             .split(' ')
             .filter(|it| !it.is_empty())
             .collect::<Vec<_>>();

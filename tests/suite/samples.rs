@@ -6,6 +6,7 @@ use crate::simulation::{classwork, homework, pupil, school};
 use std::collections::BTreeMap;
 use std::fs;
 use std::path::PathBuf;
+use std::sync::LazyLock;
 use toothmark::marking;
 use toothmark::marking::check;
 use toothmark::marking::overview;
@@ -33,6 +34,9 @@ fn answers_file(class: &school::Class) -> PathBuf {
     folder(class).join(name)
 }
 
+/// Every homework of the school, marked once for all tests.
+static KNOWN: LazyLock<Vec<Known>> = LazyLock::new(|| school::homeworks().map(known).collect());
+
 fn known(class: &'static school::Class) -> Known {
     let pupils = school::pupils(class);
     let homework = homework::of(class, &pupils);
@@ -46,7 +50,7 @@ fn known(class: &'static school::Class) -> Known {
         responses: &answers.responses,
         decisions: &[],
         policy: &policy::Policy::default(),
-        date: "2026-10-12",
+        date: "2026-07-01",
     });
     Known {
         class,
@@ -83,7 +87,7 @@ fn told(written: &classwork::Written, mark: &marking::Mark) -> String {
 
 #[test]
 fn the_sample_classes_are_what_the_simulation_makes() {
-    for class in &school::CLASSES {
+    for class in school::homeworks() {
         let pupils = school::pupils(class);
         let homework = homework::of(class, &pupils);
         let stands = fs::read_to_string(folder(class).join("homework.json")).expect("a record");
@@ -99,14 +103,13 @@ fn the_sample_classes_are_what_the_simulation_makes() {
 #[test]
 fn right_answers_are_never_failed_unasked() {
     let mut wrong = Vec::new();
-    for class in &school::CLASSES {
-        let known = known(class);
-        let marks = marks(&known);
+    for known in KNOWN.iter() {
+        let marks = marks(known);
         for written in &known.work.written {
             let mark = marks[&(written.pupil_id.as_str(), written.question.as_str())];
             let is_right = written.truth == pupil::Truth::Right;
             if is_right && mark.marks < mark.out_of && mark.check.is_empty() {
-                wrong.push(format!("{}: {}", class.folder, told(written, mark)));
+                wrong.push(format!("{}: {}", known.class.folder, told(written, mark)));
             }
         }
     }
@@ -121,9 +124,8 @@ fn right_answers_are_never_failed_unasked() {
 #[test]
 fn wrong_answers_never_earn_full_marks_unasked() {
     let mut wrong = Vec::new();
-    for class in &school::CLASSES {
-        let known = known(class);
-        let marks = marks(&known);
+    for known in KNOWN.iter() {
+        let marks = marks(known);
         for written in &known.work.written {
             let mark = marks[&(written.pupil_id.as_str(), written.question.as_str())];
             let is_wrong = match written.truth {
@@ -137,7 +139,7 @@ fn wrong_answers_never_earn_full_marks_unasked() {
                 }
             };
             if is_wrong && mark.marks == mark.out_of && mark.check.is_empty() {
-                wrong.push(format!("{}: {}", class.folder, told(written, mark)));
+                wrong.push(format!("{}: {}", known.class.folder, told(written, mark)));
             }
         }
     }
@@ -153,9 +155,8 @@ fn wrong_answers_never_earn_full_marks_unasked() {
 fn beliefs_are_found_where_they_show() {
     let mut missed = Vec::new();
     let mut shown = 0;
-    for class in &school::CLASSES {
-        let known = known(class);
-        let marks = marks(&known);
+    for known in KNOWN.iter() {
+        let marks = marks(known);
         for written in &known.work.written {
             let mark = marks[&(written.pupil_id.as_str(), written.question.as_str())];
             if let pupil::Truth::Believed(id) = &written.truth {
@@ -163,7 +164,7 @@ fn beliefs_are_found_where_they_show() {
                 // The same belief in an earlier part leads to the same answer by itself.
                 let follows = mark.reason.contains("from the pupil's own answer to");
                 if !mark.misconceptions.contains(id) && mark.check.is_empty() && !follows {
-                    missed.push(format!("{}: {}", class.folder, told(written, mark)));
+                    missed.push(format!("{}: {}", known.class.folder, told(written, mark)));
                 }
             }
         }
@@ -181,8 +182,7 @@ fn beliefs_are_found_where_they_show() {
 fn pupils_are_told_of_what_they_believe_and_of_little_else() {
     let mut missed = Vec::new();
     let mut blamed = Vec::new();
-    for class in &school::CLASSES {
-        let known = known(class);
+    for known in KNOWN.iter() {
         let overview = overview::of(&known.marked);
         for (pupil, seen) in known.pupils.iter().zip(&overview.pupils) {
             let seen: Vec<&str> = seen
@@ -223,9 +223,8 @@ fn pupils_are_told_of_what_they_believe_and_of_little_else() {
 
 #[test]
 fn what_is_not_answered_is_told_apart() {
-    for class in &school::CLASSES {
-        let known = known(class);
-        let marks = marks(&known);
+    for known in KNOWN.iter() {
+        let marks = marks(known);
         for written in &known.work.written {
             let mark = marks[&(written.pupil_id.as_str(), written.question.as_str())];
             let states: &[marking::State] = match written.truth {
@@ -270,8 +269,7 @@ fn what_is_not_answered_is_told_apart() {
 fn few_answers_need_a_person() {
     let (mut open, mut count) = (0, 0);
     let mut rows = Vec::new();
-    for class in &school::CLASSES {
-        let known = known(class);
+    for known in KNOWN.iter() {
         for mark in known.marked.pupils.iter().flat_map(|entry| &entry.marks) {
             // Explanations always need one; how few rows they stand in is told below.
             if !mark.like.is_empty() {
@@ -280,7 +278,10 @@ fn few_answers_need_a_person() {
             count += 1;
             if !mark.check.is_empty() {
                 open += 1;
-                rows.push(format!("{}: {:?} {}", class.folder, mark.typed, mark.check));
+                rows.push(format!(
+                    "{}: {:?} {}",
+                    known.class.folder, mark.typed, mark.check
+                ));
             }
         }
     }
@@ -294,8 +295,7 @@ fn few_answers_need_a_person() {
 #[test]
 fn explanations_wait_in_few_rows_and_none_is_settled() {
     let (mut explanations, mut rows) = (0, 0);
-    for class in &school::CLASSES {
-        let known = known(class);
+    for known in KNOWN.iter() {
         for mark in known.marked.pupils.iter().flat_map(|entry| &entry.marks) {
             if !mark.like.is_empty() {
                 explanations += 1;
