@@ -52,6 +52,8 @@ pub enum Command {
     Solve(SolveArguments),
     /// Show a homework on the classroom screen, with its mechanisms turning
     Show(ShowArguments),
+    /// Take a pupil out of records and results
+    Forget(ForgetArguments),
     /// See it all once: set, mark and review an invented class
     Tour(TourArguments),
 }
@@ -398,6 +400,32 @@ pub struct ShowArguments {
     /// The page to write
     #[arg(long, value_name = "FILE")]
     pub out: PathBuf,
+}
+
+/// What `forget` takes.
+#[derive(Debug, Clone, PartialEq, Eq, Args)]
+#[command(after_help = "Example:\n  \
+    toothmark forget 5R104 week-12 week-13 --dry-run\n\n\
+    Takes the pupil out of homework.json, marked.json, marked.xlsx and marks.csv in these folders\n\
+    and below them, with answers, marks and what was decided about them alone, and says what it\n\
+    did. Other files that name the pupil are told: those that Toothmark made (dated copies, pages\n\
+    to print) are deleted with --delete-too, the school's own are left to you.")]
+pub struct ForgetArguments {
+    /// The pupil's id, as the roll has it
+    #[arg(value_name = "PUPIL-ID")]
+    pub pupil_id: String,
+    /// Files and folders to look in
+    #[arg(required = true, num_args = 1.., value_name = "PATH")]
+    pub paths: Vec<PathBuf>,
+    /// The pupil's name, where two pupils have the id
+    #[arg(long, value_name = "NAME")]
+    pub name: Option<String>,
+    /// Also delete files that Toothmark made and that still name the pupil
+    #[arg(long)]
+    pub delete_too: bool,
+    /// Only say what would be done
+    #[arg(long)]
+    pub dry_run: bool,
 }
 
 /// What `tour` takes.

@@ -11,6 +11,7 @@ pub mod console;
 pub mod earlier;
 pub mod feedback;
 pub mod files;
+pub mod forget;
 pub mod mark;
 pub mod records;
 pub mod review;
@@ -42,6 +43,7 @@ pub fn run(
         cli::Command::Bank(arguments) => bank::run(arguments, console),
         cli::Command::Solve(arguments) => solve::run(arguments, console),
         cli::Command::Show(arguments) => show::run(arguments, console),
+        cli::Command::Forget(arguments) => forget::run(arguments, console),
         cli::Command::Tour(arguments) => tour::run(arguments, console),
     }
 }

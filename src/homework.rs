@@ -13,6 +13,7 @@ use std::fmt;
 
 mod design;
 mod fit;
+pub mod forget;
 mod hand_out;
 pub mod met;
 mod order;

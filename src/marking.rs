@@ -11,6 +11,7 @@ pub mod decision;
 mod explained;
 pub mod findings;
 mod follow;
+pub mod forget;
 pub mod handed_in;
 mod judge;
 mod method;

@@ -37,6 +37,7 @@ fn every_command_of_the_contract_is_taken() {
         "toothmark solve gear A 12",
         "toothmark show week-12 --out screen.html",
         "toothmark show homework.json --pupil P07 --out screen.html",
+        "toothmark forget 5R104 week-12 week-13 --name Zoe --delete-too --dry-run",
         "toothmark tour",
     ] {
         assert!(typed(line).is_ok(), "{line}: {:?}", typed(line));

@@ -13,6 +13,7 @@ mod drawing_laws;
 mod drawings;
 mod explanations;
 mod feedback;
+mod forget;
 #[path = "../fuzz/bodies.rs"]
 mod fuzz_bodies;
 mod fuzz_seeds;
