@@ -56,6 +56,8 @@ pub enum Command {
     Forget(ForgetArguments),
     /// See it all once: set, mark and review an invented class
     Tour(TourArguments),
+    /// Write manual pages, and completions for shells
+    Manual(ManualArguments),
 }
 
 /// What `set` takes.
@@ -426,6 +428,15 @@ pub struct ForgetArguments {
     /// Only say what would be done
     #[arg(long)]
     pub dry_run: bool,
+}
+
+/// What `manual` takes.
+#[derive(Debug, Clone, PartialEq, Eq, Args)]
+#[command(after_help = "Example:\n  toothmark manual --out manual")]
+pub struct ManualArguments {
+    /// The folder to write into
+    #[arg(long, value_name = "DIR")]
+    pub out: PathBuf,
 }
 
 /// What `tour` takes.

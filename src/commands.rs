@@ -12,6 +12,7 @@ pub mod earlier;
 pub mod feedback;
 pub mod files;
 pub mod forget;
+pub mod manual;
 pub mod mark;
 pub mod records;
 pub mod review;
@@ -45,5 +46,6 @@ pub fn run(
         cli::Command::Show(arguments) => show::run(arguments, console),
         cli::Command::Forget(arguments) => forget::run(arguments, console),
         cli::Command::Tour(arguments) => tour::run(arguments, console),
+        cli::Command::Manual(arguments) => manual::run(arguments, console),
     }
 }

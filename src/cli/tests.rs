@@ -39,6 +39,7 @@ fn every_command_of_the_contract_is_taken() {
         "toothmark show homework.json --pupil P07 --out screen.html",
         "toothmark forget 5R104 week-12 week-13 --name Zoe --delete-too --dry-run",
         "toothmark tour",
+        "toothmark manual --out m",
     ] {
         assert!(typed(line).is_ok(), "{line}: {:?}", typed(line));
     }
