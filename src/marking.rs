@@ -245,7 +245,7 @@ pub struct Batch<'a> {
 /// Returns a mark for each item of a sheet, in its order, without decisions.
 #[must_use]
 pub fn mark_sheet(items: &[item::Item], response: &Response, policy: &policy::Policy) -> Vec<Mark> {
-    sheet::mark(items, response, policy)
+    sheet::mark(items, response, policy, &mut sheet::Known::default())
 }
 
 /// Returns a whole homework marked, with decisions applied.

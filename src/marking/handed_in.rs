@@ -88,8 +88,9 @@ pub fn gather(gathering: &Gathering<'_>) -> Gathered {
     let homework = gathering.homework;
     let mut rows: Vec<Vec<&marking::Response>> = vec![Vec::new(); homework.pupils.len()];
     let mut nobodys = Vec::new();
+    let owners = roll::Owners::of(homework);
     for response in gathering.responses {
-        match roll::owner(homework, &response.pupil_id) {
+        match owners.owner(&response.pupil_id) {
             Some(index) => rows
                 .get_mut(index)
                 .into_iter()

@@ -32,6 +32,7 @@ pub(super) struct One<'a> {
 }
 
 /// A mark, with what the pupil's answer says for later parts.
+#[derive(Clone)]
 pub(super) struct Outcome {
     pub(super) mark: marking::Mark,
     /// What the pupil's answer says and what would have been right.

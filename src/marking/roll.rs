@@ -8,18 +8,25 @@ use crate::marking::settle;
 use crate::marking::sheet;
 use crate::marking::standing;
 use std::collections::BTreeMap;
+use std::panic;
+use std::thread;
+
+/// Fewer pupils than this are not worth another core.
+const LEAST_SHARE: usize = 64;
+/// So many sheets are remembered at a time.
+const MOST_SHEETS: usize = 32;
 
 /// Returns a whole homework marked.
 pub(super) fn mark(batch: &marking::Batch<'_>) -> marking::Marked {
     let homework = batch.homework;
     let mut notes = Vec::new();
-    let owners: Vec<Option<usize>> = batch
-        .responses
-        .iter()
-        .map(|response| owner(homework, &response.pupil_id))
-        .collect();
-    for (response, owner) in batch.responses.iter().zip(&owners) {
-        if owner.is_none() && has_content(response) {
+    let owners = Owners::of(homework);
+    let mut work: Vec<Work<'_>> = homework.pupils.iter().map(Work::of).collect();
+    for response in batch.responses {
+        let owner = owners.owner(&response.pupil_id);
+        if let Some(theirs) = owner.and_then(|owner| work.get_mut(owner)) {
+            theirs.own.push(response);
+        } else if has_content(response) {
             notes.push(format!(
                 "There are answers of \"{}\", who is not on the roll of this homework; \
                  they are not marked.",
@@ -27,19 +34,10 @@ pub(super) fn mark(batch: &marking::Batch<'_>) -> marking::Marked {
             ));
         }
     }
-    let decisions = standing::Decisions::of(batch.decisions);
-    let mut pupils = Vec::new();
-    for (index, assignment) in homework.pupils.iter().enumerate() {
-        let own: Vec<&marking::Response> = batch
-            .responses
-            .iter()
-            .zip(&owners)
-            .filter(|(_, owner)| **owner == Some(index))
-            .map(|(response, _)| response)
-            .collect();
-        let mut entry = mark_pupil(batch, assignment, &own, &mut notes);
-        settle::apply(&mut entry.marks, &decisions);
-        pupils.push(entry);
+    let mut pupils = Vec::with_capacity(work.len());
+    for (entries, told) in on_all_cores(batch, &work) {
+        pupils.extend(entries);
+        notes.extend(told);
     }
     notes.extend(settle::without_answer(&pupils, batch.decisions));
     marking::Marked {
@@ -57,14 +55,74 @@ pub(super) fn mark(batch: &marking::Batch<'_>) -> marking::Marked {
     }
 }
 
+/// One pupil's rows.
+struct Work<'a> {
+    assignment: &'a homework::Assignment,
+    own: Vec<&'a marking::Response>,
+}
+
+impl<'a> Work<'a> {
+    fn of(assignment: &'a homework::Assignment) -> Self {
+        Self {
+            assignment,
+            own: Vec::new(),
+        }
+    }
+}
+
+/// Some pupils marked, and what to know of their answers.
+type Marked = (Vec<marking::MarkedPupil>, Vec<String>);
+
+/// Marks all pupils, a share on each core, in roll order.
+fn on_all_cores(batch: &marking::Batch<'_>, work: &[Work<'_>]) -> Vec<Marked> {
+    let cores = thread::available_parallelism().map_or(1, usize::from);
+    let share = work.len().div_ceil(cores).max(LEAST_SHARE);
+    if work.len() <= share {
+        return vec![mark_some(batch, work)];
+    }
+    thread::scope(|scope| {
+        let shares: Vec<_> = work
+            .chunks(share)
+            .map(|some| scope.spawn(move || mark_some(batch, some)))
+            .collect();
+        let done = shares.into_iter().map(|share| match share.join() {
+            Ok(marked) => marked,
+            Err(panic) => panic::resume_unwind(panic),
+        });
+        done.collect()
+    })
+}
+
+fn mark_some(batch: &marking::Batch<'_>, work: &[Work<'_>]) -> Marked {
+    let decisions = standing::Decisions::of(batch.decisions);
+    let mut known: BTreeMap<usize, sheet::Known> = BTreeMap::new();
+    let mut notes = Vec::new();
+    let mut pupils = Vec::with_capacity(work.len());
+    for theirs in work {
+        // Where each pupil has a sheet of their own, nothing is worth remembering.
+        let sheet = theirs.assignment.sheet;
+        if known.len() >= MOST_SHEETS && !known.contains_key(&sheet) {
+            known.clear();
+        }
+        let known = known.entry(sheet).or_default();
+        let mut entry = mark_pupil(batch, theirs, known, &mut notes);
+        settle::apply(&mut entry.marks, &decisions);
+        pupils.push(entry);
+    }
+    (pupils, notes)
+}
+
 /// Returns for each pupil, in roll order, the response that is marked.
 pub(super) fn responses_of<'a>(
     homework: &homework::Homework,
     responses: &'a [marking::Response],
 ) -> Vec<Option<&'a marking::Response>> {
     let mut chosen: Vec<Option<&marking::Response>> = vec![None; homework.pupils.len()];
+    let owners = Owners::of(homework);
     for response in responses {
-        let place = owner(homework, &response.pupil_id).and_then(|owner| chosen.get_mut(owner));
+        let place = owners
+            .owner(&response.pupil_id)
+            .and_then(|owner| chosen.get_mut(owner));
         if let Some(place) = place
             && place.is_none_or(|earlier| !has_content(earlier) && has_content(response))
         {
@@ -76,10 +134,11 @@ pub(super) fn responses_of<'a>(
 
 fn mark_pupil(
     batch: &marking::Batch<'_>,
-    assignment: &homework::Assignment,
-    own: &[&marking::Response],
+    theirs: &Work<'_>,
+    known: &mut sheet::Known,
     notes: &mut Vec<String>,
 ) -> marking::MarkedPupil {
+    let Work { assignment, own } = theirs;
     let pupil = &assignment.pupil;
     let filled: Vec<&marking::Response> = own
         .iter()
@@ -111,7 +170,7 @@ fn mark_pupil(
     let no_sheet = Vec::new();
     let sheet = batch.homework.sheets.get(assignment.sheet);
     let items = sheet.map_or(&no_sheet, |sheet| &sheet.items);
-    let mut marks = sheet::mark(items, &response, batch.policy);
+    let mut marks = sheet::mark(items, &response, batch.policy, known);
     let who = format!("{} ({})", pupil.name, pupil.id);
     if own.is_empty() {
         notes.push(format!("There is no row for {who}; counted as absent."));
@@ -193,25 +252,44 @@ pub(super) fn has_content(response: &marking::Response) -> bool {
             .any(|typed| !typed.text.trim().is_empty())
 }
 
-/// Which pupil of the roll an id means: the same text, else the only one that
-/// differs in capitals, white space or leading noughts alone (spreadsheet
-/// programs turn `007` into `7`).
-pub(super) fn owner(homework: &homework::Homework, typed: &str) -> Option<usize> {
-    let pupils = || homework.pupils.iter().map(|assigned| &assigned.pupil.id);
-    let typed = typed.trim();
-    if let Some(index) = pupils().position(|id| id == typed) {
-        return Some(index);
+/// Which pupil of a roll an id means.
+pub(super) struct Owners<'a> {
+    exact: BTreeMap<&'a str, usize>,
+    /// By what is left of an id; none where several have it alike.
+    loose: BTreeMap<String, Option<usize>>,
+}
+
+impl<'a> Owners<'a> {
+    pub(super) fn of(homework: &'a homework::Homework) -> Self {
+        let mut owners = Self {
+            exact: BTreeMap::new(),
+            loose: BTreeMap::new(),
+        };
+        for (index, assigned) in homework.pupils.iter().enumerate() {
+            let id = assigned.pupil.id.as_str();
+            owners.exact.entry(id).or_insert(index);
+            owners
+                .loose
+                .entry(loosened(id))
+                .and_modify(|only| *only = None)
+                .or_insert(Some(index));
+        }
+        owners
     }
-    let loose = loosened(typed);
-    if loose.is_empty() {
-        return None;
+
+    /// The same text, else the only one that differs in capitals, white space or leading
+    /// noughts alone (spreadsheet programs turn `007` into `7`).
+    pub(super) fn owner(&self, typed: &str) -> Option<usize> {
+        let typed = typed.trim();
+        if let Some(index) = self.exact.get(typed) {
+            return Some(*index);
+        }
+        let loose = loosened(typed);
+        if loose.is_empty() {
+            return None;
+        }
+        self.loose.get(&loose).copied().flatten()
     }
-    let mut alike = pupils()
-        .enumerate()
-        .filter(|(_, id)| loosened(id) == loose)
-        .map(|(index, _)| index);
-    let first = alike.next()?;
-    alike.next().is_none().then_some(first)
 }
 
 fn loosened(id: &str) -> String {

@@ -11,11 +11,39 @@ use crate::marking::one;
 use crate::marking::policy;
 use std::collections::BTreeMap;
 
+/// Answers to one sheet that were judged before, under one policy: many pupils with the
+/// same sheet write the same.
+#[derive(Default)]
+pub(super) struct Known(BTreeMap<(usize, String, String), one::Outcome>);
+
+/// An answer that spreadsheet programs changed has more to it than its text, and a page
+/// of text is nobody else's.
+const LONGEST_KNOWN: usize = 64;
+
+impl Known {
+    /// Judges an answer, or remembers how an equal one was judged. What hangs on the
+    /// pupil's other answers is judged anew.
+    fn judge(&mut self, index: usize, one: &one::One<'_>) -> one::Outcome {
+        let hangs_on_others = !one.premises.is_empty() || one.concluded.is_some();
+        let typed = [one.typed, one.working];
+        let is_own = |it: &&answer::Typed| !it.undone.is_empty() || it.text.len() > LONGEST_KNOWN;
+        if hangs_on_others || typed.iter().any(is_own) {
+            return one::mark(one);
+        }
+        let key = (index, one.typed.text.clone(), one.working.text.clone());
+        let known = self.0.entry(key).or_insert_with(|| one::mark(one));
+        let mut outcome = known.clone();
+        one.pupil_id.clone_into(&mut outcome.mark.pupil_id);
+        outcome
+    }
+}
+
 /// Returns a mark for each item, in the sheet's order.
 pub(super) fn mark(
     items: &[item::Item],
     response: &marking::Response,
     policy: &policy::Policy,
+    known: &mut Known,
 ) -> Vec<marking::Mark> {
     let nothing = answer::Typed::default();
     let mut earlier: BTreeMap<&str, follow::Earlier<'_>> = BTreeMap::new();
@@ -23,7 +51,7 @@ pub(super) fn mark(
     let mut last_attempted = None;
     for (index, item) in items.iter().enumerate() {
         let number = item.number.as_str();
-        let outcome = one::mark(&one::One {
+        let one = one::One {
             pupil_id: &response.pupil_id,
             item,
             typed: response.answers.get(number).unwrap_or(&nothing),
@@ -31,7 +59,8 @@ pub(super) fn mark(
             premises: &follow::premises(item, items, &earlier),
             concluded: concluded(item, &earlier),
             policy,
-        });
+        };
+        let outcome = known.judge(index, &one);
         if let Some((own, right)) = outcome.said {
             earlier.insert(
                 number,
