@@ -36,6 +36,7 @@ mod overview;
 mod person;
 mod policies;
 mod printing;
+mod privacy;
 mod program;
 mod published;
 mod question_banks;

@@ -88,6 +88,22 @@ impl Program {
     }
 }
 
+impl Program {
+    /// Runs it under another program, such as one that watches it.
+    pub(crate) fn run_under(&self, wrapper: &[String]) -> Run {
+        let (first, others) = wrapper.split_first().expect("a program");
+        let output = Command::new(first)
+            .args(others)
+            .arg(env!("CARGO_BIN_EXE_toothmark"))
+            .args(&self.arguments)
+            .current_dir(self.folder.path())
+            .env("COLUMNS", "100")
+            .output()
+            .expect("the program can be started");
+        Run::from(output)
+    }
+}
+
 impl From<Output> for Run {
     fn from(output: Output) -> Self {
         Self {
