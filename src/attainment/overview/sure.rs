@@ -1,0 +1,68 @@
+//! How sure it is: what happened in the records, how many pupils, what was held back.
+
+use crate::attainment;
+use crate::attainment::care;
+use crate::attainment::count;
+use crate::attainment::overview;
+
+/// Under this many pupils small differences say nothing.
+///
+/// Source: the usual floor for reporting survey results (base under 30 not
+/// shown, Sport England children's survey); with 30 pupils and half of them
+/// right, the share in a larger group lies anywhere from about 33 to 67 in 100.
+const FEWEST_TO_COMPARE: u32 = 30;
+
+/// What to bear in mind.
+pub(super) fn sentences(summary: &attainment::Summary, care: &care::Care) -> Vec<String> {
+    let mut texts = vec![
+        "The numbers in brackets are 95 % intervals: with other pupils like these the figure \
+         would as well lie anywhere in them. Pupils answered different questions, so a \
+         difference between groups is not progress."
+            .to_owned(),
+    ];
+    if let Some(tally) = overview::tally_of(&summary.whole) {
+        if tally.pupils < FEWEST_TO_COMPARE {
+            texts.push(format!(
+                "Only {} pupils: small differences between skills or groups may be chance.",
+                tally.pupils
+            ));
+        }
+        if tally.not_reached > 0 {
+            texts.push(format!(
+                "{} not reached before the pupil stopped and counts for no question.",
+                if tally.not_reached == 1 {
+                    "1 answer was".to_owned()
+                } else {
+                    format!("Each of {} answers was", tally.not_reached)
+                }
+            ));
+        }
+    }
+    texts.extend(care.sentences());
+    if has_hidden(summary) {
+        texts.push(
+            "Groups of fewer than 5 pupils are not shown, and where only one would be hidden \
+             the next smallest is hidden with it. Groups of 5 to 9 are shown by counts only."
+                .to_owned(),
+        );
+    }
+    texts
+}
+
+/// Whether any group is hidden or shown by counts only.
+fn has_hidden(summary: &attainment::Summary) -> bool {
+    [
+        &summary.years,
+        &summary.classes,
+        &summary.groups,
+        &summary.skills,
+        &summary.levels,
+        &summary.questions,
+    ]
+    .into_iter()
+    .flatten()
+    .any(|row| match row.shown {
+        count::Shown::Hidden(_) | count::Shown::CountsOnly { .. } => true,
+        count::Shown::InFull { .. } => false,
+    })
+}

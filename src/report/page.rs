@@ -1,0 +1,170 @@
+//! The page in the browser: the front, then each table with its chart.
+
+use crate::attainment;
+use crate::html;
+use crate::report::chart;
+use crate::report::front;
+use crate::report::palette;
+use crate::report::table;
+
+/// How the page looks; the colours come before it.
+const STYLE: &str = include_str!("page.css");
+/// What the page is called.
+const TITLE: &str = "Attainment in gears";
+/// From how many columns a table is wide.
+const WIDE: usize = 8;
+
+/// Returns the text of the page.
+pub(super) fn page(summary: &attainment::Summary, tables: &[table::Table]) -> String {
+    let style = format!("\n{}{STYLE}", palette::style());
+    // The page asks nothing of any network, whatever may come to stand in it.
+    let policy = format!(
+        "default-src 'none'; style-src {}; base-uri 'none'; form-action 'none'",
+        html::fingerprint(&style)
+    );
+    let mut text = format!(
+        "<!DOCTYPE html>\n<html lang=\"en-GB\">\n<head>\n<meta charset=\"utf-8\"/>\n\
+         <meta http-equiv=\"Content-Security-Policy\" content=\"{policy}\"/>\n\
+         <meta name=\"viewport\" content=\"width=device-width, initial-scale=1\"/>\n\
+         <meta name=\"color-scheme\" content=\"light dark\"/>\n\
+         <title>{TITLE}</title>\n<style>{style}</style>\n</head>\n<body>\n\
+         <a class=\"skip\" href=\"#front\">Skip to the answers</a>\n\
+         <header>\n<h1>{TITLE}</h1>\n</header>\n\
+         <nav aria-label=\"On this page\"><ul><li><a href=\"#front\">At a glance</a></li>"
+    );
+    for table in tables {
+        let name = html::text(table.name);
+        add!(text, "<li><a href=\"#{}\">{name}</a></li>", id(table));
+    }
+    text.push_str("</ul></nav>\n<main>\n");
+    text.push_str(&front::front(summary));
+    for table in tables {
+        section(&mut text, table);
+    }
+    text.push_str(
+        "</main>\n<footer>\n<p>The same figures stand in attainment.csv and attainment.xlsx. \
+         Colours: Okabe and Ito (2008).</p>\n</footer>\n</body>\n</html>\n",
+    );
+    text
+}
+
+/// The id of a table's section.
+fn id(table: &table::Table) -> String {
+    table.name.to_lowercase().replace(' ', "-")
+}
+
+/// A table with what its figures mean and its chart.
+fn section(text: &mut String, table: &table::Table) {
+    let id = id(table);
+    let name = html::text(table.name);
+    add!(
+        text,
+        "<section class=\"part\" aria-labelledby=\"{id}\">\n<h2 id=\"{id}\">{name}</h2>\n\
+         <div class=\"notes\">\n"
+    );
+    for note in &table.notes {
+        add!(text, "<p>{}</p>\n", html::text(note));
+    }
+    text.push_str("</div>\n");
+    if let Some(figure) = chart::figure(table, &id) {
+        text.push_str(&figure);
+    }
+    let width = table.names.len() + table.columns.len();
+    let kind = if width >= WIDE { "wide" } else { "narrow" };
+    add!(
+        text,
+        "<details open=\"open\">\n<summary>The figures of {name} as a table</summary>\n\
+         <div class=\"scroll\" role=\"region\" tabindex=\"0\" aria-label=\"{name}, table\">\n\
+         <table class=\"{kind}\">\n<thead>\n"
+    );
+    headings(text, table);
+    text.push_str("</thead>\n<tbody>\n");
+    for row in &table.rows {
+        table_row(text, table, row);
+    }
+    text.push_str("</tbody>\n</table>\n</div>\n</details>\n</section>\n");
+}
+
+fn headings(text: &mut String, table: &table::Table) {
+    text.push_str("<tr>");
+    for name in &table.names {
+        add!(
+            text,
+            "<th scope=\"col\" class=\"name\">{}</th>",
+            html::text(name)
+        );
+    }
+    for column in &table.columns {
+        let class = match column.unit {
+            table::Unit::Words => "name",
+            table::Unit::Count | table::Unit::Percent => "number",
+        };
+        add!(
+            text,
+            "<th scope=\"col\" class=\"{class}\">{}</th>",
+            html::text(column.heading())
+        );
+    }
+    text.push_str("</tr>\n");
+}
+
+fn table_row(text: &mut String, table: &table::Table, row: &table::Row) {
+    text.push_str(if row.is_whole {
+        "<tr class=\"whole\">"
+    } else {
+        "<tr>"
+    });
+    for (number, name) in row.names.iter().enumerate() {
+        let name = html::text(name);
+        if number == 0 {
+            add!(text, "<th scope=\"row\">{name}</th>");
+        } else {
+            add!(text, "<td class=\"name\">{name}</td>");
+        }
+    }
+    if let Some(why) = row.held() {
+        let width = table.columns.len();
+        add!(
+            text,
+            "<td class=\"held\" colspan=\"{width}\">{}</td></tr>\n",
+            html::text(why)
+        );
+        return;
+    }
+    for (column, cell) in table.columns.iter().zip(&row.cells) {
+        table_cell(text, column, cell);
+    }
+    text.push_str("</tr>\n");
+}
+
+fn table_cell(text: &mut String, column: &table::Column, cell: &table::Cell) {
+    match cell {
+        table::Cell::Figure(figure) => {
+            let value = column.unit.number(figure.value);
+            let sign = column.unit.sign();
+            add!(text, "<td><b>{value}</b>{sign}");
+            if let Some(interval) = figure.interval_words(column.unit) {
+                add!(text, " <span class=\"interval\">({interval})</span>");
+            }
+            if let Some(pupils) = figure.pupils.filter(|_| column.says_pupils) {
+                add!(
+                    text,
+                    " <span class=\"pupils\">n\u{a0}=\u{a0}{pupils}</span>"
+                );
+            }
+            if !figure.note.is_empty() {
+                add!(
+                    text,
+                    " <span class=\"note\">{}</span>",
+                    html::text(&figure.note)
+                );
+            }
+            text.push_str("</td>");
+        }
+        table::Cell::Words(words) => {
+            add!(text, "<td class=\"name\">{}</td>", html::text(words));
+        }
+        table::Cell::Held(why) => add!(text, "<td class=\"held\">{}</td>", html::text(why)),
+        table::Cell::Nothing => text.push_str("<td></td>"),
+    }
+}
