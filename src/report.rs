@@ -33,6 +33,3 @@ pub fn page(summary: &attainment::Summary) -> String {
 pub fn csv(summary: &attainment::Summary) -> Vec<u8> {
     csv::write(&tables::tables(summary))
 }
-
-#[cfg(test)]
-mod tests;

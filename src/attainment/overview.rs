@@ -143,8 +143,9 @@ fn shared_of(row: &attainment::Row) -> Option<&tally::Tally> {
     }
 }
 
-/// `Year 5`; a year that says more than a number stands as it is.
-fn year(label: &str) -> String {
+/// Returns what a year is called: `Year 5`; one that is no number stands as it is.
+#[must_use]
+pub fn year(label: &str) -> String {
     if label.starts_with(|sign: char| sign.is_ascii_digit()) {
         format!("Year {label}")
     } else {

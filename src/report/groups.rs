@@ -5,16 +5,6 @@ use crate::attainment::count;
 use crate::attainment::tally;
 use crate::report::table;
 
-/// What a facility is.
-const FACILITY: &str = "Facility is the marks earned of the marks to be had, over answers \
-    attempted or left blank. Not reached, absent and excused do not count for it.";
-/// What stands in brackets.
-const INTERVAL: &str = "In brackets stands the 95 % interval (Wilson): where the facility of \
-    many pupils like these would lie. Where two of them share much, the difference may be \
-    chance.";
-/// What is counted.
-const COUNTS: &str =
-    "Pupils are those who handed in. Counts from Correct to Excused are answers, not pupils.";
 /// The columns of counts, by heading, in the order of [`counts`].
 const COUNTED: [&str; 10] = [
     "Marks earned",
@@ -49,7 +39,7 @@ pub(super) fn table(
     told.push(row(whole, true));
     table::Table {
         name,
-        notes: [FACILITY, INTERVAL, COUNTS].map(str::to_owned).to_vec(),
+        notes: Vec::new(),
         names: vec![heading],
         columns,
         rows: told,

@@ -14,6 +14,11 @@ const TITLE: &str = "Attainment in gears";
 /// From how many columns a table is wide.
 const WIDE: usize = 8;
 
+/// Up to how many rows a table is kept together on paper.
+const SHORT: usize = 16;
+/// From how many signs a name needs room.
+const LONG: usize = 20;
+
 /// Returns the text of the page.
 pub(super) fn page(summary: &attainment::Summary, tables: &[table::Table]) -> String {
     let style = format!("\n{}{STYLE}", palette::style());
@@ -38,6 +43,7 @@ pub(super) fn page(summary: &attainment::Summary, tables: &[table::Table]) -> St
     }
     text.push_str("</ul></nav>\n<main>\n");
     text.push_str(&front::front(summary));
+    text.push_str(&front::reading());
     for table in tables {
         section(&mut text, table);
     }
@@ -59,18 +65,25 @@ fn section(text: &mut String, table: &table::Table) {
     let name = html::text(table.name);
     add!(
         text,
-        "<section class=\"part\" aria-labelledby=\"{id}\">\n<h2 id=\"{id}\">{name}</h2>\n\
-         <div class=\"notes\">\n"
+        "<section class=\"part\" aria-labelledby=\"{id}\">\n<div class=\"lead\">\n\
+         <h2 id=\"{id}\">{name}</h2>\n"
     );
     for note in &table.notes {
-        add!(text, "<p>{}</p>\n", html::text(note));
+        add!(text, "<p class=\"notes\">{}</p>\n", html::text(note));
     }
-    text.push_str("</div>\n");
     if let Some(figure) = chart::figure(table, &id) {
         text.push_str(&figure);
     }
+    text.push_str("</div>\n");
     let width = table.names.len() + table.columns.len();
-    let kind = if width >= WIDE { "wide" } else { "narrow" };
+    let mut kind = if width >= WIDE { "wide" } else { "narrow" }.to_owned();
+    if table.rows.len() <= SHORT {
+        kind.push_str(" short");
+    }
+    let longest = table.rows.iter().flat_map(|row| &row.names);
+    if longest.map(|name| name.chars().count()).max() > Some(LONG) {
+        kind.push_str(" long");
+    }
     add!(
         text,
         "<details open=\"open\">\n<summary>The figures of {name} as a table</summary>\n\
@@ -142,7 +155,7 @@ fn table_cell(text: &mut String, column: &table::Column, cell: &table::Cell) {
         table::Cell::Figure(figure) => {
             let value = column.unit.number(figure.value);
             let sign = column.unit.sign();
-            add!(text, "<td><b>{value}</b>{sign}");
+            add!(text, "<td class=\"figure\"><b>{value}</b>{sign}");
             if let Some(interval) = figure.interval_words(column.unit) {
                 add!(text, " <span class=\"interval\">({interval})</span>");
             }

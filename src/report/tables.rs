@@ -5,6 +5,7 @@ use crate::attainment::bands;
 use crate::attainment::count;
 use crate::attainment::coverage;
 use crate::attainment::misconceptions;
+use crate::attainment::overview;
 use crate::report::groups;
 use crate::report::table;
 use crate::statistics::proportion;
@@ -13,8 +14,16 @@ use crate::statistics::proportion;
 pub(super) fn tables(summary: &attainment::Summary) -> Vec<table::Table> {
     let whole = &summary.whole;
     let by = |name, heading, rows| groups::table(name, heading, rows, whole);
+    let years: Vec<attainment::Row> = summary
+        .years
+        .iter()
+        .map(|row| attainment::Row {
+            label: overview::year(&row.label),
+            ..row.clone()
+        })
+        .collect();
     let mut tables = vec![
-        by("Years", "Year", &summary.years),
+        by("Years", "Year", &years),
         by("Classes", "Class", &summary.classes),
         by("Groups", "Group", &summary.groups),
         by("School years", "School year", &summary.school_years),
@@ -65,11 +74,14 @@ fn misconceptions(told: &misconceptions::Table) -> table::Table {
     let again = "Pupils, two answers or more";
     let mut columns = vec![
         table::Column::new(again, table::Unit::Count),
-        table::Column::new("Share of pupils", table::Unit::Percent),
+        table::Column {
+            says_pupils: true,
+            ..table::Column::new("Share of pupils", table::Unit::Percent)
+        },
         table::Column::new("Pupils, one answer only", table::Unit::Count),
     ];
     for year in &told.years {
-        let year = format!("Year {year}");
+        let year = overview::year(year);
         columns.push(table::Column::of_part(&year, again, table::Unit::Count));
     }
     columns.push(table::Column::new("Try next", table::Unit::Words));

@@ -1,4 +1,4 @@
-//! `review` from outside: marked homeworks in, the attainment workbook out.
+//! `review` from outside: marked homeworks in; page, workbook and tidy table out.
 
 use crate::program;
 use calamine::Reader;
@@ -145,7 +145,13 @@ fn text_of(bytes: &[u8], name: &str) -> String {
 fn a_year_of_marked_homeworks_becomes_one_workbook() {
     let school = school().arguments(["review", "year", "--out", "report"]);
     let run = school.run().succeeded();
-    assert!(run.stdout.contains("attainment.xlsx"), "{}", run.stdout);
+    for file in ["attainment.html", "attainment.xlsx", "attainment.csv"] {
+        assert!(run.stdout.contains(file), "{}", run.stdout);
+        assert!(school.path("report").join(file).is_file(), "{file}");
+    }
+    for file in ["report/attainment.html", "report/attainment.csv"] {
+        assert!(!school.read(file).contains("Secretname"), "{file}");
+    }
     let path = school.path("report/attainment.xlsx");
     let bytes = std::fs::read(&path).expect("the workbook is there");
     for (name, wanted) in [
@@ -196,5 +202,5 @@ fn a_report_that_is_there_already_is_kept() {
     let run = school.run().succeeded();
     assert!(run.stdout.contains("Kept"), "{}", run.stdout);
     let files = std::fs::read_dir(school.path("report")).expect("it is there");
-    assert_eq!(files.count(), 2, "the new one and the dated copy");
+    assert_eq!(files.count(), 6, "the new ones and the dated copies");
 }

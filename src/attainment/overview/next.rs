@@ -21,10 +21,11 @@ pub(super) fn sentences(summary: &attainment::Summary, care: &care::Care) -> Vec
     if let Some(row) = summary.misconceptions.rows.first() {
         let is_told = overview::again::is_told(&summary.misconceptions, row);
         if is_told && !row.next.is_empty() {
-            texts.push(format!(
-                "Plan a short lesson for those who {}: see above what to try.",
-                row.name
-            ));
+            texts.push(
+                "Plan a short lesson on the way of thinking that stands first above, and ask \
+                 about it again."
+                    .to_owned(),
+            );
         }
     }
     let missing: Vec<&str> = summary

@@ -28,13 +28,13 @@ pub(super) fn sentences(summary: &attainment::Summary, care: &care::Care) -> Vec
             ));
         }
         if tally.not_reached > 0 {
+            let were = if tally.not_reached == 1 {
+                "1 answer was".to_owned()
+            } else {
+                format!("{} answers were", tally.not_reached)
+            };
             texts.push(format!(
-                "{} not reached before the pupil stopped and counts for no question.",
-                if tally.not_reached == 1 {
-                    "1 answer was".to_owned()
-                } else {
-                    format!("Each of {} answers was", tally.not_reached)
-                }
+                "{were} not reached before the pupil stopped, and count for no question."
             ));
         }
     }
