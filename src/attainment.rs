@@ -19,12 +19,15 @@ pub mod bands;
 pub mod calendar;
 mod care;
 pub mod class_view;
+pub mod comparisons;
 pub mod count;
 mod counted;
 pub mod coverage;
 pub mod curriculum;
+pub mod figures;
 pub mod fold;
 mod group;
+pub mod growth;
 pub mod misconceptions;
 mod names;
 mod newest;
@@ -103,7 +106,7 @@ pub struct School {
 }
 
 /// What the marks say, with no pupil in it.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct Summary {
     /// Each homework, by date set.
     pub homeworks: Vec<HomeworkLine>,
@@ -133,6 +136,8 @@ pub struct Summary {
     pub misconceptions: misconceptions::Table,
     /// What holds, what does not, what to do next, in sentences.
     pub overview: Vec<overview::Remark>,
+    /// Figures of questions, sheets, levels, growth and comparisons.
+    pub figures: figures::Figures,
 }
 
 /// One homework that was counted.

@@ -36,6 +36,11 @@ impl Counted {
             .extend(other.pupils.iter().map(|pupil| pupils.here(pupil)));
     }
 
+    /// Returns the pupils who handed something in.
+    pub(super) fn pupils(&self) -> &RoaringBitmap {
+        &self.pupils
+    }
+
     /// Returns the counts with the number of pupils.
     pub(super) fn tally(&self) -> tally::Tally {
         tally::Tally {

@@ -19,10 +19,10 @@
 
 pub(super) mod kept;
 mod merge;
+pub(super) mod sheet;
 
 use crate::attainment;
 use crate::attainment::counted;
-use crate::attainment::group;
 use crate::attainment::misconceptions;
 use crate::attainment::names;
 use crate::attainment::newest;
@@ -30,6 +30,7 @@ use crate::attainment::register;
 use crate::attainment::tally;
 use crate::attainment::who;
 use crate::level;
+use crate::statistics::rasch;
 use crate::statistics::rasch::answers;
 use std::collections::BTreeMap;
 use std::collections::BTreeSet;
@@ -77,6 +78,10 @@ pub struct Fold {
     pub(super) shown: misconceptions::Shown,
     pub(super) standing: BTreeMap<kept::Standing, kept::Earned>,
     pub(super) scores: answers::Answers,
+    /// How many pupils of a class had each score on the same questions on one day.
+    pub(super) sheets: BTreeMap<sheet::Sheet, BTreeMap<u16, u32>>,
+    /// What each pupil scored on which sheets while in a class: eight bytes for each.
+    pub(super) done: BTreeMap<kept::Standing, Vec<sheet::Done>>,
     pub(super) left_out: u64,
     pub(super) to_check: u64,
 }
@@ -200,7 +205,7 @@ impl Fold {
             self.levels.entry(*level).or_default().add(number, tally);
         }
         self.add_labels(number, pupil, &whole);
-        self.add_scores(pupil);
+        self.add_scores(number, pupil, sitting.set_on);
         let standing = self.standing.entry(kept::Standing {
             pupil: number,
             year,
@@ -239,31 +244,6 @@ impl Fold {
         question
     }
 
-    /// Counts a pupil's marks for the statistics of questions: nought for a blank, and
-    /// without the questions that were not reached or not expected.
-    fn add_scores(&mut self, pupil: &attainment::Pupil) {
-        let mut times: BTreeMap<String, u32> = BTreeMap::new();
-        let mut marks: Vec<(answers::Question, u8)> = Vec::new();
-        for answer in &pupil.answers {
-            let part = part(&answer.question);
-            let key = group::question(answer.skill, &answer.bank, &answer.template, &part);
-            let time = times.entry(key.label.clone()).or_default();
-            *time = time.saturating_add(1);
-            // A template may stand on a sheet twice, with other numbers.
-            let name = if *time > 1 {
-                format!("{} ({time})", key.label)
-            } else {
-                key.label
-            };
-            if tally::counts_for_facility(answer.state) {
-                let full = answer.out_of;
-                marks.push((answers::Question { name, full }, answer.marks));
-            }
-        }
-        // A sheet without a question that counts fits in no table.
-        let _unfit = self.scores.add(&marks);
-    }
-
     /// Returns how pupils with each score did on each question, for each set of
     /// questions that some pupil answered; questions are called as in the rows of
     /// [`attainment::Summary::questions`].
@@ -290,6 +270,12 @@ impl Fold {
             .entry(headings)
             .or_default()
             .add(number, whole);
+    }
+
+    /// Returns the scales on which questions and pupils can be placed.
+    #[must_use]
+    pub fn scales(&self) -> rasch::Scales {
+        rasch::scales(&self.scores)
     }
 
     /// Returns the answers of some cells together: of those that `part` names alike.

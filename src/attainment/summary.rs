@@ -6,6 +6,7 @@ use crate::attainment::care;
 use crate::attainment::count;
 use crate::attainment::counted;
 use crate::attainment::coverage;
+use crate::attainment::figures;
 use crate::attainment::fold;
 use crate::attainment::fold::kept;
 use crate::attainment::group;
@@ -39,7 +40,15 @@ impl fold::Fold {
             bands: school.bands.as_ref().map(|it| bands::table(self, it)),
             coverage: coverage::of(self, school),
             overview: Vec::new(),
+            figures: figures::Figures::default(),
         };
+        let scales = self.scales();
+        summary.figures = figures::of(&figures::Basis {
+            fold: self,
+            school,
+            summary: &summary,
+            scales: &scales,
+        });
         summary.overview = overview::remarks(&summary, &care::of(self, school));
         summary
     }

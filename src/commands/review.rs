@@ -50,7 +50,7 @@ pub fn run(
     let paths = records::find(&arguments.paths, &mut problems);
     let records = heads(&paths, console, &mut problems);
     match &arguments.for_class {
-        Some(class) => for_class(class, &records, arguments, console, problems),
+        Some(class) => for_class(class, &school, &records, arguments, console, problems),
         None => for_anyone(&school, &records, arguments, console, problems),
     }
 }
@@ -66,18 +66,9 @@ fn for_anyone(
     let mut fold = fold::Fold::default();
     let mut changed = Vec::new();
     each(records, console, &mut problems, |works| {
-        let works: Vec<attainment::Work> = works.iter().map(attainment::Work::of).collect();
-        for family in fold::Family::all(&works) {
-            changed.extend(fold.add(&family).err());
-        }
+        changed.extend(count_in(&mut fold, works));
     });
-    problems.extend(changed.into_iter().map(|error| {
-        problem::Problem::new(
-            RECORDS,
-            format!("a record changed while it was read: {error}"),
-            "let marking finish, then review again",
-        )
-    }));
+    problems.extend(changed);
     if !problems.is_empty() {
         return Err(problems);
     }
@@ -94,21 +85,45 @@ fn for_anyone(
     Ok(())
 }
 
+/// Counts all records of one homework; returns what went wrong.
+fn count_in(fold: &mut fold::Fold, records: &[marking::Marked]) -> Vec<problem::Problem> {
+    let works: Vec<attainment::Work> = records.iter().map(attainment::Work::of).collect();
+    let families = fold::Family::all(&works).into_iter();
+    let changed = families.filter_map(|family| fold.add(&family).err());
+    changed
+        .map(|error| {
+            problem::Problem::new(
+                RECORDS,
+                format!("a record changed while it was read: {error}"),
+                "let marking finish, then review again",
+            )
+        })
+        .collect()
+}
+
 /// Writes the workbook of one class, by name, for its own teacher.
 fn for_class(
     class: &str,
+    school: &attainment::School,
     records: &Records,
     arguments: &cli::ReviewArguments,
     console: &mut console::Console,
     mut problems: Vec<problem::Problem>,
 ) -> Result<(), Vec<problem::Problem>> {
     let mut fold = class_view::ClassFold::new(class);
-    each(records, console, &mut problems, |works| fold.add(works));
+    // The scale on which its pupils grow comes from everybody.
+    let mut whole = fold::Fold::default();
+    let mut changed = Vec::new();
+    each(records, console, &mut problems, |works| {
+        fold.add(works);
+        changed.extend(count_in(&mut whole, works));
+    });
+    problems.extend(changed);
     if !problems.is_empty() {
         return Err(problems);
     }
     let classes: Vec<String> = fold.classes().map(str::to_owned).collect();
-    let Some(view) = fold.view() else {
+    let Some(view) = fold.view(&whole.scales(), school) else {
         return Err(vec![no_class(class, &classes)]);
     };
     let bytes = class_book::book(&view).map_err(|problem| vec![problem])?;

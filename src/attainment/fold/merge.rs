@@ -64,6 +64,7 @@ impl fold::Fold {
         self.scores
             .merge(&other.scores)
             .expect("tables of the same questions have the same marks to be had");
+        self.merge_sheets(other, names, pupils);
         self.left_out = self.left_out.saturating_add(other.left_out);
         self.to_check = self.to_check.saturating_add(other.to_check);
         Ok(())
