@@ -14,6 +14,7 @@ mod chart;
 mod csv;
 mod front;
 mod groups;
+mod measures;
 mod page;
 mod palette;
 mod table;

@@ -82,6 +82,7 @@ pub(super) fn remarks(summary: &attainment::Summary, care: &care::Care) -> Vec<R
     say(Theme::Years, standing::years(summary));
     say(Theme::Holds, standing::skills(summary));
     say(Theme::Again, again::sentences(summary));
+    say(Theme::Grown, standing::growth(summary));
     say(Theme::Groups, standing::groups(summary));
     say(Theme::NeverAsked, asked::sentences(summary));
     say(Theme::Sure, sure::sentences(summary, care));

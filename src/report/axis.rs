@@ -25,10 +25,12 @@ impl Axis {
         let found = ends.fold(None, |found: Option<(f64, f64)>, end| {
             Some(found.map_or((end, end), |(low, high)| (low.min(end), high.max(end))))
         });
+        let (low, high) = found.unwrap_or(shares);
         let (low, high) = match unit {
             table::Unit::Percent => shares,
-            table::Unit::Count | table::Unit::Words => {
-                found.map_or(shares, |(low, high)| (low.min(0.0), high.max(1.0)))
+            table::Unit::Points | table::Unit::Logits => (low.min(0.0), high.max(0.0)),
+            table::Unit::Count | table::Unit::Index | table::Unit::Words => {
+                (low.min(0.0), high.max(1.0))
             }
         };
         Self::between(low, high)

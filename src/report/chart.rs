@@ -56,12 +56,12 @@ struct Plan<'t> {
     left_out: Vec<String>,
 }
 
-/// Returns the chart of a table as a figure of the page; nothing where none of its cells
+/// Returns a chart of a table as a figure of the page; nothing where none of its cells
 /// can be drawn. `id` is the start of the ids in it.
-pub(super) fn figure(table: &table::Table, id: &str) -> Option<String> {
-    let plan = plan(table)?;
+pub(super) fn figure(table: &table::Table, chart: &table::Chart, id: &str) -> Option<String> {
+    let plan = plan(table, chart)?;
     let mut text = format!(
-        "<figure class=\"chart\">\n<p class=\"charted\" id=\"{id}-chart\">{}</p>\n",
+        "<figure class=\"chart\">\n<p class=\"charted\">{}</p>\n",
         html::text(&plan.chart.title)
     );
     plan.legend(&mut text);
@@ -76,8 +76,7 @@ pub(super) fn figure(table: &table::Table, id: &str) -> Option<String> {
     Some(text)
 }
 
-fn plan(table: &table::Table) -> Option<Plan<'_>> {
-    let chart = table.chart.as_ref()?;
+fn plan<'t>(table: &'t table::Table, chart: &'t table::Chart) -> Option<Plan<'t>> {
     let columns: Vec<&table::Column> = chart
         .columns
         .iter()
@@ -103,23 +102,27 @@ fn plan(table: &table::Table) -> Option<Plan<'_>> {
                 | None => None,
             })
             .collect();
-        let name = row.names.first().map_or("", String::as_str);
+        let names = row.names.get(..chart.named_by).unwrap_or(&row.names);
+        let name = names.join(", ");
         if row.is_whole {
             whole = dots.first().copied().flatten();
         } else if dots.iter().any(Option::is_some) {
-            let name = name.to_owned();
             rows.push(Drawn { name, dots });
         } else if let Some(table::Cell::Held(why)) = cells.first().copied().flatten() {
             left_out.push(format!("{name} ({why})"));
         }
     }
-    if let table::Drawn::Lowest(most) = chart.rows {
-        let value = |row: &Drawn<'_>| row.dots.iter().flatten().next().map(|dot| dot.value);
-        rows.sort_by(|one, other| {
-            let (one, other) = (value(one), value(other));
-            one.partial_cmp(&other).unwrap_or(std::cmp::Ordering::Equal)
-        });
-        rows.truncate(most);
+    let value = |row: &Drawn<'_>| row.dots.iter().flatten().next().map_or(0.0, |it| it.value);
+    match chart.rows {
+        table::Drawn::All => {}
+        table::Drawn::Lowest(most) => {
+            rows.sort_by(|one, other| value(one).total_cmp(&value(other)));
+            rows.truncate(most);
+        }
+        table::Drawn::Highest(most) => {
+            rows.sort_by(|one, other| value(other).total_cmp(&value(one)));
+            rows.truncate(most);
+        }
     }
     if rows.is_empty() {
         return None;
@@ -206,7 +209,7 @@ impl Plan<'_> {
         );
         for tick in &self.axis.ticks {
             let x = self.axis.place(*tick);
-            let number = format!("{}{}", self.unit.number(*tick), self.unit.sign());
+            let number = format!("{}{}", self.unit.shown(*tick), self.unit.sign());
             add!(
                 text,
                 "<line class=\"hair\" x1=\"{x:.2}%\" x2=\"{x:.2}%\" y1=\"{first}\" y2=\"{last}\"/>"

@@ -35,9 +35,9 @@ pub(super) fn write(tables: &[table::Table]) -> Vec<u8> {
 
 /// What is measured, with its unit.
 fn measure(column: &table::Column) -> String {
-    match column.unit {
-        table::Unit::Percent => format!("{} (%)", column.measure),
-        table::Unit::Count | table::Unit::Words => column.measure.to_owned(),
+    match column.unit.name() {
+        "" => column.measure.to_owned(),
+        unit => format!("{} ({unit})", column.measure),
     }
 }
 
@@ -56,6 +56,7 @@ fn figure(column: &table::Column, cell: &table::Cell) -> Option<[String; 5]> {
             let note = guard::guarded(&figure.note);
             Some([unit.number(figure.value), low, high, pupils, note])
         }
+        table::Cell::Words(words) if words.is_empty() => None,
         table::Cell::Words(words) => Some([guard::guarded(words), none(), none(), none(), none()]),
         table::Cell::Held(why) => Some([none(), none(), none(), none(), guard::guarded(why)]),
         table::Cell::Nothing => None,

@@ -43,11 +43,12 @@ pub(super) fn table(
         names: vec![heading],
         columns,
         rows: told,
-        chart: Some(table::Chart {
+        charts: vec![table::Chart {
             title: format!("Facility by {}", heading.to_lowercase()),
             columns: vec![FACILITY_COLUMN],
+            named_by: 1,
             rows: table::Drawn::All,
-        }),
+        }],
     }
 }
 
@@ -61,7 +62,7 @@ pub(super) fn questions(summary: &attainment::Summary) -> table::Table {
         row.names.push(about.to_owned());
     }
     let are_many = summary.questions.len() > MOST_QUESTIONS;
-    if let Some(chart) = table.chart.as_mut().filter(|_| are_many) {
+    for chart in table.charts.iter_mut().filter(|_| are_many) {
         chart.title = format!("The {MOST_QUESTIONS} questions with the lowest facility");
         chart.rows = table::Drawn::Lowest(MOST_QUESTIONS);
     }

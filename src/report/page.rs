@@ -71,8 +71,9 @@ fn section(text: &mut String, table: &table::Table) {
     for note in &table.notes {
         add!(text, "<p class=\"notes\">{}</p>\n", html::text(note));
     }
-    if let Some(figure) = chart::figure(table, &id) {
-        text.push_str(&figure);
+    for (number, chart) in table.charts.iter().enumerate() {
+        let figure = chart::figure(table, chart, &format!("{id}-{number}"));
+        text.push_str(&figure.unwrap_or_default());
     }
     text.push_str("</div>\n");
     let width = table.names.len() + table.columns.len();
@@ -109,8 +110,12 @@ fn headings(text: &mut String, table: &table::Table) {
     }
     for column in &table.columns {
         let class = match column.unit {
-            table::Unit::Words => "name",
-            table::Unit::Count | table::Unit::Percent => "number",
+            table::Unit::Words => "words",
+            table::Unit::Count
+            | table::Unit::Percent
+            | table::Unit::Points
+            | table::Unit::Logits
+            | table::Unit::Index => "number",
         };
         add!(
             text,
@@ -153,7 +158,7 @@ fn table_row(text: &mut String, table: &table::Table, row: &table::Row) {
 fn table_cell(text: &mut String, column: &table::Column, cell: &table::Cell) {
     match cell {
         table::Cell::Figure(figure) => {
-            let value = column.unit.number(figure.value);
+            let value = column.unit.shown(figure.value);
             let sign = column.unit.sign();
             add!(text, "<td class=\"figure\"><b>{value}</b>{sign}");
             if let Some(interval) = figure.interval_words(column.unit) {
@@ -175,7 +180,7 @@ fn table_cell(text: &mut String, column: &table::Column, cell: &table::Cell) {
             text.push_str("</td>");
         }
         table::Cell::Words(words) => {
-            add!(text, "<td class=\"name\">{}</td>", html::text(words));
+            add!(text, "<td class=\"words\">{}</td>", html::text(words));
         }
         table::Cell::Held(why) => add!(text, "<td class=\"held\">{}</td>", html::text(why)),
         table::Cell::Nothing => text.push_str("<td></td>"),

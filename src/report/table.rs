@@ -14,7 +14,7 @@ pub(super) struct Table {
     /// The rows.
     pub(super) rows: Vec<Row>,
     /// What is drawn of it, where it can be.
-    pub(super) chart: Option<Chart>,
+    pub(super) charts: Vec<Chart>,
 }
 
 /// A column of figures.
@@ -37,6 +37,12 @@ pub(super) enum Unit {
     Count,
     /// Hundredths.
     Percent,
+    /// Hundredths, as a difference of shares.
+    Points,
+    /// Steps on the scale of all questions.
+    Logits,
+    /// An index without a unit, to two places.
+    Index,
     /// No figures at all.
     Words,
 }
@@ -85,6 +91,8 @@ pub(super) struct Chart {
     pub(super) title: String,
     /// The columns that are drawn, all of one unit; each has a sign of its own.
     pub(super) columns: Vec<usize>,
+    /// By how many of its names a row is called there.
+    pub(super) named_by: usize,
     /// Which rows are drawn where there are very many.
     pub(super) rows: Drawn,
 }
@@ -96,6 +104,8 @@ pub(super) enum Drawn {
     All,
     /// So many, the lowest first.
     Lowest(usize),
+    /// So many, the highest first.
+    Highest(usize),
 }
 
 impl Column {
@@ -130,20 +140,53 @@ impl Column {
 }
 
 impl Unit {
-    /// Returns a value as it stands in every file, without its sign of unit.
+    /// Returns a value as it stands in files for programs, without its sign of unit.
     pub(super) fn number(self, value: f64) -> String {
-        match self {
-            // No figure is minus nought.
-            Self::Count | Self::Percent | Self::Words => format!("{:.0}", value + 0.0),
+        let text = match self {
+            Self::Count | Self::Percent | Self::Points | Self::Words => format!("{value:.0}"),
+            Self::Logits | Self::Index => format!("{value:.2}"),
+        };
+        // No figure is minus nought.
+        match text.strip_prefix('-') {
+            Some(rest) if rest.chars().all(|sign| matches!(sign, '0' | '.')) => rest.to_owned(),
+            Some(_) | None => text,
         }
+    }
+
+    /// Returns a value as a person reads it: with a true minus.
+    pub(super) fn shown(self, value: f64) -> String {
+        self.number(value).replace('-', "\u{2212}")
     }
 
     /// Returns what follows a number, such as ` %`.
     pub(super) fn sign(self) -> &'static str {
         match self {
             Self::Percent => "\u{a0}%",
-            Self::Count | Self::Words => "",
+            Self::Points => "\u{a0}points",
+            Self::Count | Self::Logits | Self::Index | Self::Words => "",
         }
+    }
+
+    /// Returns how it is called beside what is measured; empty where that says it.
+    pub(super) fn name(self) -> &'static str {
+        match self {
+            Self::Percent => "%",
+            Self::Points => "points",
+            Self::Logits => "logits",
+            Self::Count | Self::Index | Self::Words => "",
+        }
+    }
+}
+
+impl Cell {
+    /// Words.
+    pub(super) fn words(words: impl Into<String>) -> Self {
+        Self::Words(words.into())
+    }
+
+    /// A number of things.
+    pub(super) fn count(count: u32) -> Self {
+        Self::Figure(Figure::count(count))
     }
 }
 
@@ -160,7 +203,7 @@ impl Figure {
 
     /// Returns it in words: `67 % (54 to 78), n = 58`.
     pub(super) fn words(&self, unit: Unit) -> String {
-        let mut words = format!("{}{}", unit.number(self.value), unit.sign());
+        let mut words = format!("{}{}", unit.shown(self.value), unit.sign());
         if let Some(interval) = self.interval_words(unit) {
             words.push_str(&format!(" ({interval})"));
         }
@@ -173,15 +216,14 @@ impl Figure {
     /// Returns its interval in words: `54 to 78`.
     pub(super) fn interval_words(&self, unit: Unit) -> Option<String> {
         let (low, high) = self.interval?;
-        Some(format!("{} to {}", unit.number(low), unit.number(high)))
+        Some(format!("{} to {}", unit.shown(low), unit.shown(high)))
     }
 }
 
 impl Row {
     /// Returns its name in one line.
     pub(super) fn name(&self) -> String {
-        let names: Vec<&str> = self.names.iter().map(String::as_str).collect();
-        names.join(" / ")
+        self.names.join(" / ")
     }
 
     /// Returns the reason that stands in the place of all its figures, if it has none.

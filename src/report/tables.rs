@@ -7,6 +7,7 @@ use crate::attainment::coverage;
 use crate::attainment::misconceptions;
 use crate::attainment::overview;
 use crate::report::groups;
+use crate::report::measures;
 use crate::report::table;
 use crate::statistics::proportion;
 
@@ -35,6 +36,7 @@ pub(super) fn tables(summary: &attainment::Summary) -> Vec<table::Table> {
         coverage(&summary.coverage),
     ];
     tables.extend(summary.bands.as_ref().map(bands));
+    tables.extend(measures::tables(&summary.figures));
     tables.push(homeworks(&summary.homeworks));
     // The row of all together alone says nothing that the others do not.
     tables.retain(|table| table.rows.iter().any(|row| !row.is_whole));
@@ -44,7 +46,7 @@ pub(super) fn tables(summary: &attainment::Summary) -> Vec<table::Table> {
 /// A number of pupils, or why it is not told.
 fn pupils(count: count::Count) -> table::Cell {
     match count {
-        count::Count::Pupils(pupils) => table::Cell::Figure(table::Figure::count(pupils)),
+        count::Count::Pupils(pupils) => table::Cell::count(pupils),
         count::Count::Hidden(why) => table::Cell::Held(why.text().to_owned()),
     }
 }
@@ -113,12 +115,13 @@ fn misconceptions(told: &misconceptions::Table) -> table::Table {
         names: vec!["Consistent with someone who"],
         columns,
         rows: rows.collect(),
-        chart: Some(table::Chart {
+        charts: vec![table::Chart {
             title: "Share of pupils with two answers or more consistent with someone who ..."
                 .to_owned(),
             columns: vec![1],
+            named_by: 1,
             rows: table::Drawn::All,
-        }),
+        }],
     }
 }
 
@@ -155,7 +158,7 @@ fn coverage(told: &coverage::Coverage) -> table::Table {
         names: vec!["Part", "Skill or statement", "Asked in", "Year"],
         columns: vec![table::Column::new("Questions", table::Unit::Count)],
         rows,
-        chart: None,
+        charts: Vec::new(),
     }
 }
 
@@ -164,7 +167,7 @@ fn cover(rows: &mut Vec<table::Row>, part: &str, what: &str, times: &[coverage::
     let mut add = |when: &str, year: &str, questions| {
         rows.push(table::Row {
             names: [part, what, when, year].map(str::to_owned).to_vec(),
-            cells: vec![table::Cell::Figure(table::Figure::count(questions))],
+            cells: vec![table::Cell::count(questions)],
             is_whole: false,
         });
     };
@@ -206,7 +209,7 @@ fn bands(told: &bands::Table) -> table::Table {
         names: vec!["Group", "Name"],
         columns: columns.collect(),
         rows: rows.collect(),
-        chart: None,
+        charts: Vec::new(),
     }
 }
 
@@ -221,10 +224,7 @@ fn homeworks(told: &[attainment::HomeworkLine]) -> table::Table {
         ];
         table::Row {
             names: names.map(String::clone).to_vec(),
-            cells: vec![
-                pupils(homework.pupils),
-                table::Cell::Figure(table::Figure::count(questions)),
-            ],
+            cells: vec![pupils(homework.pupils), table::Cell::count(questions)],
             is_whole: false,
         }
     });
@@ -237,6 +237,6 @@ fn homeworks(told: &[attainment::HomeworkLine]) -> table::Table {
             table::Column::new("Questions on a sheet", table::Unit::Count),
         ],
         rows: rows.collect(),
-        chart: None,
+        charts: Vec::new(),
     }
 }

@@ -4,6 +4,7 @@ use crate::attainment;
 use crate::attainment::care;
 use crate::attainment::overview;
 use crate::attainment::overview::standing;
+use crate::attainment::overview::sure;
 use crate::level;
 use crate::marking::overview as steps;
 
@@ -39,6 +40,13 @@ pub(super) fn sentences(summary: &attainment::Summary, care: &care::Care) -> Vec
         texts.push(format!(
             "Ask what was not asked, where it has been taught: toothmark set ... --skill {}",
             missing.join(" ")
+        ));
+    }
+    let mut about = summary.figures.about.iter();
+    if let Some(remark) = about.find(|it| sure::is_doubt(it.kind)) {
+        texts.push(format!(
+            "Before blaming the pupils, look at the question {}: {}",
+            remark.label, remark.text
         ));
     }
     texts.push(

@@ -150,30 +150,31 @@ pub(super) fn skills(summary: &attainment::Summary) -> Vec<String> {
     texts
 }
 
-/// Whether some groups of the roll do less well, heading by heading.
+/// Whether some groups of the roll do less well: the comparisons that were made, or why
+/// there are none.
 pub(super) fn groups(summary: &attainment::Summary) -> Vec<String> {
-    if summary.groups.is_empty() {
-        return vec![
-            "This cannot be told: the class lists have no column of groups, such as `table` or \
-             `reading`."
-                .to_owned(),
-        ];
+    let told = &summary.figures.comparisons.sentences;
+    if !told.is_empty() {
+        return told.iter().take(overview::MOST_NAMED).cloned().collect();
     }
-    let heading = |label: &str| label.split(':').next().unwrap_or(label).to_owned();
-    let mut headings: Vec<String> = summary.groups.iter().map(|it| heading(&it.label)).collect();
-    headings.dedup();
-    let told = headings.iter().map(|wanted| {
-        let groups: Vec<Standing<'_>> = standings(&summary.groups)
-            .into_iter()
-            .filter(|it| heading(it.label) == *wanted)
-            .collect();
-        if groups.len() < 2 {
-            format!("By {wanted}: cannot be told, fewer than two groups have 10 pupils or more.")
+    vec![
+        if summary.groups.is_empty() {
+            "This cannot be told: the class lists have no column of groups, such as `table` or \
+         `reading`."
         } else {
-            format!("By {wanted}: {}", apart(&groups, str::to_owned))
+            "This cannot be told: no heading has two groups of 10 pupils or more."
         }
-    });
-    told.take(overview::MOST_NAMED).collect()
+        .to_owned(),
+    ]
+}
+
+/// Whether it has grown, or why that cannot be told.
+pub(super) fn growth(summary: &attainment::Summary) -> Vec<String> {
+    let told = &summary.figures.growth.sentences;
+    if told.is_empty() {
+        return vec!["This cannot be told from these homeworks.".to_owned()];
+    }
+    told.iter().take(overview::MOST_NAMED).cloned().collect()
 }
 
 /// Which of several stand apart beyond chance, in a sentence; there are two at least.

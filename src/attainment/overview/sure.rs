@@ -3,6 +3,8 @@
 use crate::attainment;
 use crate::attainment::care;
 use crate::attainment::count;
+use crate::attainment::figures;
+use crate::attainment::figures::about;
 use crate::attainment::overview;
 
 /// Under this many pupils small differences say nothing.
@@ -16,8 +18,8 @@ const FEWEST_TO_COMPARE: u32 = 30;
 pub(super) fn sentences(summary: &attainment::Summary, care: &care::Care) -> Vec<String> {
     let mut texts = vec![
         "The numbers in brackets are 95 % intervals: with other pupils like these the figure \
-         would as well lie anywhere in them. Pupils answered different questions, so a \
-         difference between groups is not progress."
+         would as well lie anywhere in them. Pupils answered different questions, so the share \
+         of marks is no measure of progress."
             .to_owned(),
     ];
     if let Some(tally) = overview::tally_of(&summary.whole) {
@@ -38,6 +40,7 @@ pub(super) fn sentences(summary: &attainment::Summary, care: &care::Care) -> Vec
             ));
         }
     }
+    texts.extend(questions(&summary.figures));
     texts.extend(care.sentences());
     if has_hidden(summary) {
         texts.push(
@@ -47,6 +50,68 @@ pub(super) fn sentences(summary: &attainment::Summary, care: &care::Care) -> Vec
         );
     }
     texts
+}
+
+/// Whether the questions can be trusted: how far sheets pull together, and how many
+/// questions stand out.
+fn questions(figures: &figures::Figures) -> Vec<String> {
+    let mut texts = Vec::new();
+    let mut alphas: Vec<f64> = figures
+        .reliability
+        .sheets
+        .iter()
+        .filter_map(|sheet| sheet.alpha.ok().map(|alpha| alpha.value))
+        .collect();
+    alphas.sort_by(f64::total_cmp);
+    match alphas.as_slice() {
+        [] => texts.push(
+            "How far the questions of a sheet pull together cannot be told: no set of questions \
+             was done by enough pupils."
+                .to_owned(),
+        ),
+        [only] => texts.push(format!(
+            "The questions of the sheet pull together with alpha {} (1 is wholly, 0 not at all).",
+            figures::decimal(*only)
+        )),
+        [lowest, .., highest] => texts.push(format!(
+            "The questions of {} sheets pull together with alpha {} to {} (1 is wholly, 0 not at \
+             all).",
+            alphas.len(),
+            figures::decimal(*lowest),
+            figures::decimal(*highest)
+        )),
+    }
+    let mut mend: Vec<&str> = figures
+        .about
+        .iter()
+        .filter(|remark| is_doubt(remark.kind))
+        .map(|remark| remark.label.as_str())
+        .collect();
+    mend.sort_unstable();
+    mend.dedup();
+    match mend.as_slice() {
+        [] => texts.push("No question stands out as one to mend.".to_owned()),
+        [only] => texts.push(format!(
+            "1 question stands out and is worth a look: {only} (see About questions)."
+        )),
+        [first, ..] => texts.push(format!(
+            "{} questions stand out and are worth a look, such as {first} (see About questions).",
+            mend.len()
+        )),
+    }
+    texts
+}
+
+/// Whether a sentence about a question puts it in doubt.
+pub(super) fn is_doubt(kind: about::Kind) -> bool {
+    match kind {
+        about::Kind::Against
+        | about::Kind::Harder
+        | about::Kind::Easier
+        | about::Kind::NotTelling
+        | about::Kind::Wild => true,
+        about::Kind::DrawsOut => false,
+    }
 }
 
 /// Whether any group is hidden or shown by counts only.
