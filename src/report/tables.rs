@@ -11,6 +11,9 @@ use crate::report::measures;
 use crate::report::table;
 use crate::statistics::proportion;
 
+/// How many misconceptions are drawn.
+const MOST_MISCONCEPTIONS: usize = 8;
+
 /// Returns every table that has something to say.
 pub(super) fn tables(summary: &attainment::Summary) -> Vec<table::Table> {
     let whole = &summary.whole;
@@ -116,11 +119,13 @@ fn misconceptions(told: &misconceptions::Table) -> table::Table {
         columns,
         rows: rows.collect(),
         charts: vec![table::Chart {
-            title: "Share of pupils with two answers or more consistent with someone who ..."
-                .to_owned(),
+            title: format!(
+                "Share of pupils with two answers or more consistent with someone who ..., the \
+                 {MOST_MISCONCEPTIONS} commonest"
+            ),
             columns: vec![1],
             named_by: 1,
-            rows: table::Drawn::All,
+            rows: table::Drawn::Highest(MOST_MISCONCEPTIONS),
         }],
     }
 }
