@@ -191,3 +191,6 @@ pub(super) fn share(tally: &attainment::tally::Tally) -> Told<proportion::Share>
     let share = proportion::Share::of_marks(earned, available, u64::from(tally.pupils));
     Ok(share?)
 }
+
+#[cfg(test)]
+mod simulation;
