@@ -5,6 +5,7 @@
 //! comparisons were made. Schools are not held against each other: a review is no league
 //! table.
 
+use crate::attainment::count;
 use crate::attainment::figures;
 use crate::attainment::group;
 use crate::attainment::who;
@@ -147,7 +148,7 @@ pub(super) fn of(basis: &figures::Basis<'_>) -> Comparisons {
 /// A label with what its row tells.
 struct Row<'a> {
     label: &'a str,
-    tally: &'a crate::attainment::tally::Tally,
+    figures: &'a count::Figures,
 }
 
 impl Row<'_> {
@@ -155,10 +156,10 @@ impl Row<'_> {
         Some(Labelled {
             side: Side {
                 label: self.label.to_owned(),
-                pupils: self.tally.pupils,
-                facility: figures::facility(self.tally).ok()?,
+                pupils: self.figures.pupils,
+                facility: figures::facility(self.figures).ok()?,
             },
-            share: figures::share(self.tally).ok()?,
+            share: figures::share(self.figures).ok()?,
         })
     }
 }
@@ -167,7 +168,8 @@ impl Row<'_> {
 fn headings<'a>(basis: &figures::Basis<'a>) -> BTreeMap<&'a str, Vec<Option<Row<'a>>>> {
     let names = &basis.fold.names;
     let mut labels: BTreeMap<&str, BTreeSet<&str>> = BTreeMap::new();
-    for label in basis.fold.labels.keys() {
+    let places = basis.fold.places.all().flat_map(|(_, it)| &it.labels);
+    for label in places {
         let text = names.text(label.label);
         if !text.is_empty() {
             let heading = labels.entry(names.text(label.heading)).or_default();
@@ -177,8 +179,8 @@ fn headings<'a>(basis: &figures::Basis<'a>) -> BTreeMap<&'a str, Vec<Option<Row<
     let row = |heading: &str, label: &'a str| {
         let name = group::label(heading, label).label;
         let row = basis.summary.groups.iter().find(|row| row.label == name)?;
-        let tally = figures::in_full(row).ok()?;
-        Some(Row { label, tally })
+        let figures = figures::in_full(row).ok()?;
+        Some(Row { label, figures })
     };
     labels
         .into_iter()

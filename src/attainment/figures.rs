@@ -10,6 +10,7 @@ use crate::attainment::comparisons;
 use crate::attainment::count;
 use crate::attainment::fold;
 use crate::attainment::growth;
+use crate::held_back;
 use crate::statistics;
 use crate::statistics::interval;
 use crate::statistics::proportion;
@@ -34,7 +35,7 @@ pub enum Why {
     /// The question has no place on a scale.
     Unscaled(design::Unscaled),
     /// Nothing is told of the group.
-    Hidden(count::Hidden),
+    Hidden(held_back::Reason),
     /// The group has fewer than ten pupils.
     CountsOnly,
     /// No question of it has a place on the scale.
@@ -171,24 +172,24 @@ pub fn decimal(value: f64) -> String {
 }
 
 /// The counts of a row that is told in full.
-pub(super) fn in_full(row: &attainment::Row) -> Told<&attainment::tally::Tally> {
+pub(super) fn in_full(row: &attainment::Row) -> Told<&count::Figures> {
     match &row.shown {
-        count::Shown::InFull { tally, .. } => Ok(tally),
+        count::Shown::InFull { figures, .. } => Ok(figures),
         count::Shown::CountsOnly { .. } => Err(Why::CountsOnly),
         count::Shown::Hidden(why) => Err(Why::Hidden(*why)),
     }
 }
 
 /// The facility of some counts with Wilson's interval.
-pub(super) fn facility(tally: &attainment::tally::Tally) -> Told<Span> {
-    let share = share(tally)?;
+pub(super) fn facility(figures: &count::Figures) -> Told<Span> {
+    let share = share(figures)?;
     Ok(Span::new(share.value().to_f64(), share.interval()))
 }
 
 /// The marks earned of those to be had, by so many pupils.
-pub(super) fn share(tally: &attainment::tally::Tally) -> Told<proportion::Share> {
-    let (earned, available) = (u64::from(tally.earned), u64::from(tally.available));
-    let share = proportion::Share::of_marks(earned, available, u64::from(tally.pupils));
+pub(super) fn share(figures: &count::Figures) -> Told<proportion::Share> {
+    let (earned, available) = (u64::from(figures.earned), u64::from(figures.available));
+    let share = proportion::Share::of_marks(earned, available, u64::from(figures.pupils));
     Ok(share?)
 }
 

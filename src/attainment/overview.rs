@@ -7,7 +7,6 @@
 use crate::attainment;
 use crate::attainment::care;
 use crate::attainment::count;
-use crate::attainment::tally;
 use crate::statistics::interval;
 
 mod again;
@@ -76,7 +75,7 @@ pub(super) fn remarks(summary: &attainment::Summary, care: &care::Care) -> Vec<R
         remarks.extend(texts.into_iter().map(|text| Remark { theme, text }));
     };
     say(Theme::Covers, covers(summary));
-    if tally_of(&summary.whole).is_none() {
+    if summary.whole.shown.figures().is_none() {
         return remarks;
     }
     say(Theme::Years, standing::years(summary));
@@ -92,17 +91,23 @@ pub(super) fn remarks(summary: &attainment::Summary, care: &care::Care) -> Vec<R
 
 fn covers(summary: &attainment::Summary) -> Vec<String> {
     let homeworks = u32::try_from(summary.homeworks.len()).unwrap_or(u32::MAX);
-    let Some(tally) = tally_of(&summary.whole) else {
+    let whole = summary.whole.shown.figures();
+    let Some(figures) = whole.filter(|it| it.pupils > 0) else {
         return vec![format!(
             "{}, handed in by fewer than 5 pupils: too few to report.",
             said(homeworks, "homework")
         )];
     };
     let mut texts = vec![format!(
-        "{}, {}, {} attempted or left blank.{}",
+        "{}, {}{}.{}",
         said(homeworks, "homework"),
-        said(tally.pupils, "pupil"),
-        said(tally.counted(), "answer"),
+        said(figures.pupils, "pupil"),
+        figures
+            .counted()
+            .map_or_else(String::new, |answers| format!(
+                ", {} attempted or left blank",
+                said(answers, "answer")
+            )),
         dates(summary)
     )];
     texts.push(
@@ -128,18 +133,10 @@ fn dates(summary: &attainment::Summary) -> String {
     }
 }
 
-/// The counts of a group, where they may be told.
-fn tally_of(row: &attainment::Row) -> Option<&tally::Tally> {
-    match &row.shown {
-        count::Shown::InFull { tally, .. } | count::Shown::CountsOnly { tally } => Some(tally),
-        count::Shown::Hidden(_) => None,
-    }
-}
-
-/// The counts of a group whose share may be told.
-fn shared_of(row: &attainment::Row) -> Option<&tally::Tally> {
-    match &row.shown {
-        count::Shown::InFull { tally, .. } => Some(tally),
+/// The numbers of a group whose share may be told.
+fn shared_of(shown: &count::Shown) -> Option<&count::Figures> {
+    match shown {
+        count::Shown::InFull { figures, .. } => Some(figures),
         count::Shown::CountsOnly { .. } | count::Shown::Hidden(_) => None,
     }
 }

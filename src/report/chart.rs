@@ -13,7 +13,7 @@ use crate::report::table;
 const LINE: usize = 42;
 /// How many lines a name may have.
 const MOST_LINES: usize = 2;
-/// The most rows of one drawing, so that it fits onto a printed page.
+/// The most rows of one drawing with one set, so that it fits onto a printed page.
 const MOST_ROWS: usize = 14;
 /// How tall a line of text is, in pixels.
 const TEXT: usize = 18;
@@ -65,7 +65,8 @@ pub(super) fn figure(table: &table::Table, chart: &table::Chart, id: &str) -> Op
         html::text(&plan.chart.title)
     );
     plan.legend(&mut text);
-    for (number, rows) in plan.rows.chunks(MOST_ROWS).enumerate() {
+    let most = (MOST_ROWS / plan.sets.len().max(1)).max(1);
+    for (number, rows) in plan.rows.chunks(most).enumerate() {
         plan.drawing(&mut text, &format!("{id}-{number}"), rows);
     }
     add!(

@@ -2,10 +2,12 @@
 
 use crate::attainment;
 use crate::attainment::count;
+use crate::attainment::grid;
 use crate::attainment::tally;
+use crate::report::palette;
 use crate::report::table;
 
-/// The columns of counts, by heading, in the order of [`counts`].
+/// The columns of counts, by heading: marks, then answers in the order of [`counts`].
 const COUNTED: [&str; 10] = [
     "Marks earned",
     "Marks to be had",
@@ -18,6 +20,12 @@ const COUNTED: [&str; 10] = [
     "Absent",
     "Excused",
 ];
+/// What stands in place of a facility of few pupils.
+const COUNTS_ONLY: &str = "counts only";
+/// What stands in place of answers that others could be worked out from.
+const NOT_TOLD: &str = "not told";
+/// In how many charts, one for each group, a grid is drawn.
+const MOST_CHARTS: usize = 9;
 /// How many questions are drawn.
 const MOST_QUESTIONS: usize = 12;
 /// The column of the facility.
@@ -72,14 +80,9 @@ pub(super) fn questions(summary: &attainment::Summary) -> table::Table {
 fn row(group: &attainment::Row, is_whole: bool) -> table::Row {
     let width = COUNTED.len() + 2;
     let cells = match &group.shown {
-        count::Shown::InFull { tally, .. } => {
-            let facility = facility(tally).map_or(table::Cell::Nothing, table::Cell::Figure);
-            cells(tally, facility)
-        }
-        count::Shown::CountsOnly { tally } => {
-            cells(tally, table::Cell::Held("counts only".to_owned()))
-        }
-        count::Shown::Hidden(why) => vec![table::Cell::Held(why.text().to_owned()); width],
+        count::Shown::InFull { figures, .. } => cells(figures, facility(figures)),
+        count::Shown::CountsOnly { figures } => cells(figures, held(COUNTS_ONLY)),
+        count::Shown::Hidden(why) => vec![held(why.text()); width],
     };
     table::Row {
         names: vec![group.label.clone()],
@@ -88,30 +91,91 @@ fn row(group: &attainment::Row, is_whole: bool) -> table::Row {
     }
 }
 
-fn cells(tally: &tally::Tally, facility: table::Cell) -> Vec<table::Cell> {
-    let count = |count| table::Cell::Figure(table::Figure::count(count));
-    let mut cells = vec![count(tally.pupils), facility];
-    cells.extend(counts(tally).map(count));
+fn held(why: &str) -> table::Cell {
+    table::Cell::Held(why.to_owned())
+}
+
+fn cells(figures: &count::Figures, facility: table::Cell) -> Vec<table::Cell> {
+    let count = table::Cell::count;
+    let mut cells = vec![
+        count(figures.pupils),
+        facility,
+        count(figures.earned),
+        count(figures.available),
+    ];
+    match &figures.answers {
+        Some(tally) => cells.extend(counts(tally).map(count)),
+        None => cells.extend(std::iter::repeat_n(held(NOT_TOLD), COUNTED.len() - 2)),
+    }
     cells
 }
 
-/// The facility of counts as a figure; nothing where no answer counts.
-pub(super) fn facility(tally: &tally::Tally) -> Option<table::Figure> {
-    let share = tally.share()?;
-    let interval = share.interval();
-    Some(table::Figure {
-        value: f64::from(tally::percent(share.value())),
-        interval: Some((100.0 * interval.low, 100.0 * interval.high)),
-        pupils: Some(tally.pupils),
-        note: String::new(),
+/// The facility of a group; nothing where no answer counts.
+fn facility(figures: &count::Figures) -> table::Cell {
+    figures.share().map_or(table::Cell::Nothing, |share| {
+        let interval = share.interval();
+        table::Cell::Figure(table::Figure {
+            value: f64::from(tally::percent(share.value())),
+            interval: Some((100.0 * interval.low, 100.0 * interval.high)),
+            pupils: Some(figures.pupils),
+            note: String::new(),
+        })
     })
 }
 
-/// The counts, in the order of their headings.
-fn counts(tally: &tally::Tally) -> [u32; 10] {
+/// Returns a table of skills by groups; `name_of` says what a group is called.
+pub(super) fn grid(
+    name: &'static str,
+    grid: &grid::Grid,
+    name_of: impl Fn(&str) -> String,
+) -> table::Table {
+    let columns: Vec<table::Column> = grid
+        .columns
+        .iter()
+        .map(|group| table::Column::of_part(&name_of(group), "Facility", table::Unit::Percent))
+        .collect();
+    let rows = grid.rows.iter().map(|row| {
+        let cells = row.cells.iter().map(|cell| match cell {
+            Some(count::Shown::InFull { figures, .. }) => facility(figures),
+            Some(count::Shown::CountsOnly { .. }) => held(COUNTS_ONLY),
+            Some(count::Shown::Hidden(why)) => held(why.text()),
+            None => held("not asked"),
+        });
+        table::Row {
+            names: vec![row.label.clone()],
+            cells: cells.collect(),
+            is_whole: false,
+        }
+    });
+    let chart = |title: String, columns| table::Chart {
+        title,
+        columns,
+        named_by: 1,
+        rows: table::Drawn::All,
+    };
+    let all: Vec<usize> = (0..columns.len()).collect();
+    let charts = if columns.len() <= palette::SETS {
+        vec![chart(format!("Facility: {}", name.to_lowercase()), all)]
+    } else if columns.len() <= MOST_CHARTS {
+        let each = columns.iter().enumerate();
+        each.map(|(number, column)| chart(format!("Facility of {}", column.part), vec![number]))
+            .collect()
+    } else {
+        Vec::new()
+    };
+    table::Table {
+        name,
+        notes: Vec::new(),
+        names: vec!["Skill"],
+        columns,
+        rows: rows.collect(),
+        charts,
+    }
+}
+
+/// The answers by what became of them, in the order of their headings.
+fn counts(tally: &tally::Tally) -> [u32; 8] {
     [
-        tally.earned,
-        tally.available,
         tally.correct,
         tally.partly,
         tally.wrong,

@@ -140,22 +140,22 @@ fn table_row(text: &mut String, table: &table::Table, row: &table::Row) {
             add!(text, "<td class=\"name\">{name}</td>");
         }
     }
-    if let Some(why) = row.held() {
-        let width = table.columns.len();
-        add!(
-            text,
-            "<td class=\"held\" colspan=\"{width}\">{}</td></tr>\n",
-            html::text(why)
-        );
-        return;
-    }
-    for (column, cell) in table.columns.iter().zip(&row.cells) {
-        table_cell(text, column, cell);
+    // Cells side by side that are held back for one reason are one.
+    let cells: Vec<(&table::Column, &table::Cell)> = table.columns.iter().zip(&row.cells).collect();
+    let is_one = |one: &table::Cell, other: &table::Cell| match (one, other) {
+        (table::Cell::Held(why), table::Cell::Held(same)) => why == same,
+        (_, _) => false,
+    };
+    for run in cells.chunk_by(|(_, one), (_, other)| is_one(one, other)) {
+        if let [(column, cell), ..] = run {
+            table_cell(text, column, cell, run.len());
+        }
     }
     text.push_str("</tr>\n");
 }
 
-fn table_cell(text: &mut String, column: &table::Column, cell: &table::Cell) {
+/// A cell that is so many columns wide.
+fn table_cell(text: &mut String, column: &table::Column, cell: &table::Cell, width: usize) {
     match cell {
         table::Cell::Figure(figure) => {
             let value = column.unit.shown(figure.value);
@@ -181,6 +181,11 @@ fn table_cell(text: &mut String, column: &table::Column, cell: &table::Cell) {
         }
         table::Cell::Words(words) => {
             add!(text, "<td class=\"words\">{}</td>", html::text(words));
+        }
+
+        table::Cell::Held(why) if width > 1 => {
+            let why = html::text(why);
+            add!(text, "<td class=\"held\" colspan=\"{width}\">{why}</td>");
         }
         table::Cell::Held(why) => add!(text, "<td class=\"held\">{}</td>", html::text(why)),
         table::Cell::Nothing => text.push_str("<td></td>"),

@@ -225,14 +225,4 @@ impl Row {
     pub(super) fn name(&self) -> String {
         self.names.join(" / ")
     }
-
-    /// Returns the reason that stands in the place of all its figures, if it has none.
-    pub(super) fn held(&self) -> Option<&str> {
-        let mut reasons = self.cells.iter().map(|cell| match cell {
-            Cell::Held(reason) => Some(reason.as_str()),
-            Cell::Figure(_) | Cell::Words(_) | Cell::Nothing => None,
-        });
-        let first = reasons.next()??;
-        reasons.all(|other| other == Some(first)).then_some(first)
-    }
 }

@@ -33,6 +33,8 @@ pub(super) fn tables(summary: &attainment::Summary) -> Vec<table::Table> {
         by("School years", "School year", &summary.school_years),
         by("Terms", "Term", &summary.terms),
         by("Skills", "Skill", &summary.skills),
+        groups::grid("Skills by year", &summary.skills_by_year, overview::year),
+        groups::grid("Skills by class", &summary.skills_by_class, str::to_owned),
         by("Levels", "Level", &summary.levels),
         groups::questions(summary),
         misconceptions(&summary.misconceptions),

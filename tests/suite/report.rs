@@ -398,7 +398,11 @@ fn the_workbook_has_the_figures_of_the_tidy_table() {
         let at = headings.iter().position(|it| it == heading).expect(heading);
         if row["value"].is_empty() {
             // The reason stands once, over all the figures that it is about.
-            assert!(found.contains(&row["note"]), "{row:?} in {found:?}");
+            let is_dash = row["note"] == "not told" && found[at] == "\u{2013}";
+            assert!(
+                is_dash || found.contains(&row["note"]),
+                "{row:?} in {found:?}"
+            );
         } else {
             assert_eq!(found[at], row["value"], "{row:?}");
         }

@@ -134,7 +134,7 @@ pub(super) fn of(basis: &figures::Basis<'_>) -> Vec<QuestionFigures> {
         let fit = fit.and_then(|(_, place)| Ok(place.fit?));
         let mean_square = |it: &rasch::fit::MeanSquare| figures::Span::new(it.value, it.expected());
         let asked = asked.get(&row.label);
-        let tally = told.ok();
+        let tally = told.ok().and_then(|it| it.answers.as_ref());
         QuestionFigures {
             label: row.label.clone(),
             levels: asked.map_or_else(Vec::new, |it| it.1.levels.iter().copied().collect()),

@@ -1,11 +1,11 @@
 //! What one group did at one time, and where that puts it on the scale.
 
-use crate::attainment::count;
 use crate::attainment::figures;
 use crate::attainment::fold::sheet;
 use crate::attainment::group;
 use crate::attainment::growth;
 use crate::attainment::names;
+use crate::held_back;
 use crate::statistics::interval;
 use crate::statistics::rasch;
 use crate::statistics::rasch::seat;
@@ -102,7 +102,8 @@ impl<'a> Places<'a> {
             let Some(time) = time(cell.set_on) else {
                 continue;
             };
-            let times = parts.entry(key(cell.year, cell.class)).or_default();
+            let place = basis.fold.places.place(cell.place);
+            let times = parts.entry(key(place.year, place.class)).or_default();
             times.entry(time).or_default().pupils |= counted.pupils();
         }
         // Who was absent did nothing at that time.
@@ -120,9 +121,9 @@ impl<'a> Places<'a> {
     ) -> Vec<Stand> {
         let stand = |(time, part): (&group::Key, &Part)| {
             let told = if part.pupils.len() < growth::FEWEST_COUNTED {
-                Err(figures::Why::Hidden(count::Hidden::TooFew))
+                Err(figures::Why::Hidden(held_back::Reason::TooFew))
             } else if held_back.contains(time) {
-                Err(figures::Why::Hidden(count::Hidden::HeldBack))
+                Err(figures::Why::Hidden(held_back::Reason::ToProtect))
             } else if part.pupils.len() < growth::FEWEST {
                 Err(figures::Why::CountsOnly)
             } else {

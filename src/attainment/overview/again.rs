@@ -4,20 +4,56 @@ use crate::attainment;
 use crate::attainment::count;
 use crate::attainment::misconceptions;
 use crate::attainment::overview;
+use crate::attainment::overview::standing;
 
-/// The commonest ways of thinking, with where they are.
+/// Skills that stand low in a year, then the commonest ways of thinking.
 pub(super) fn sentences(summary: &attainment::Summary) -> Vec<String> {
     let table = &summary.misconceptions;
-    let texts: Vec<String> = table
-        .rows
-        .iter()
-        .filter_map(|row| sentence(table, row))
-        .take(overview::MOST_NAMED)
-        .collect();
-    if texts.is_empty() {
-        return vec![
+    let thinking = table.rows.iter().filter_map(|row| sentence(table, row));
+    let mut texts = weak(summary);
+    let before = texts.len();
+    texts.extend(thinking.take(overview::MOST_NAMED));
+    if texts.len() == before {
+        texts.push(
             "No way of thinking showed in two answers or more of 5 pupils or more.".to_owned(),
-        ];
+        );
+    }
+    texts
+}
+
+/// Skills that stand lower in a year than all that the year did, beyond chance.
+fn weak(summary: &attainment::Summary) -> Vec<String> {
+    let grid = &summary.skills_by_year;
+    let years = standing::standings(&summary.years);
+    let mut texts = Vec::new();
+    for (column, label) in grid.columns.iter().enumerate() {
+        let Some(year) = years.iter().find(|year| year.label == label) else {
+            continue;
+        };
+        let cells = grid.rows.iter().filter_map(|row| {
+            let shown = row.cells.get(column)?.as_ref()?;
+            standing::Standing::told(&row.label, shown)
+        });
+        let mut low: Vec<standing::Standing<'_>> = cells
+            .filter(|cell| cell.beside(year.percent) == standing::Beside::Below)
+            .collect();
+        low.sort_by_key(|cell| cell.percent);
+        if !low.is_empty() {
+            let low: Vec<String> = low.iter().map(|cell| cell.words(cell.label)).collect();
+            texts.push(format!(
+                "{}, beside {} % in all that the year did: {}.",
+                overview::year(label),
+                year.percent,
+                overview::listed(&low)
+            ));
+        }
+    }
+    if texts.is_empty() {
+        texts.push(
+            "In no year group does a skill stand lower than the year's other work by more than \
+             chance."
+                .to_owned(),
+        );
     }
     texts
 }

@@ -7,6 +7,7 @@
 //! American Statistician 55, 182-186, from memory).
 
 use crate::attainment;
+use crate::attainment::count;
 use crate::attainment::overview;
 use crate::attainment::tally;
 use crate::statistics::interval;
@@ -38,13 +39,19 @@ pub(super) enum Beside {
 impl<'a> Standing<'a> {
     /// Returns how a group stands; nothing where its share may not be told.
     pub(super) fn of(row: &'a attainment::Row) -> Option<Self> {
-        let tally = overview::shared_of(row)?;
-        let share = tally.share()?;
+        Self::told(&row.label, &row.shown)
+    }
+
+    /// Returns how what is told of a group stands; nothing where its share may not be
+    /// told.
+    pub(super) fn told(label: &'a str, shown: &count::Shown) -> Option<Self> {
+        let figures = overview::shared_of(shown)?;
+        let share = figures.share()?;
         Some(Self {
-            label: &row.label,
+            label,
             percent: tally::percent(share.value()),
             interval: share.interval(),
-            pupils: tally.pupils,
+            pupils: figures.pupils,
         })
     }
 
@@ -66,7 +73,7 @@ impl<'a> Standing<'a> {
     }
 
     /// `Ratio 43 % (35 to 51)`.
-    fn words(&self, name: &str) -> String {
+    pub(super) fn words(&self, name: &str) -> String {
         format!(
             "{name} {} % ({})",
             self.percent,

@@ -5,7 +5,6 @@ use crate::attainment::care;
 use crate::attainment::count;
 use crate::attainment::figures;
 use crate::attainment::figures::about;
-use crate::attainment::overview;
 
 /// Under this many pupils small differences say nothing.
 ///
@@ -22,18 +21,19 @@ pub(super) fn sentences(summary: &attainment::Summary, care: &care::Care) -> Vec
          of marks is no measure of progress."
             .to_owned(),
     ];
-    if let Some(tally) = overview::tally_of(&summary.whole) {
-        if tally.pupils < FEWEST_TO_COMPARE {
+    if let Some(figures) = summary.whole.shown.figures() {
+        if figures.pupils < FEWEST_TO_COMPARE {
             texts.push(format!(
                 "Only {} pupils: small differences between skills or groups may be chance.",
-                tally.pupils
+                figures.pupils
             ));
         }
-        if tally.not_reached > 0 {
-            let were = if tally.not_reached == 1 {
+        let not_reached = figures.answers.as_ref().map_or(0, |it| it.not_reached);
+        if not_reached > 0 {
+            let were = if not_reached == 1 {
                 "1 answer was".to_owned()
             } else {
-                format!("{} answers were", tally.not_reached)
+                format!("{not_reached} answers were")
             };
             texts.push(format!(
                 "{were} not reached before the pupil stopped, and count for no question."
@@ -44,10 +44,16 @@ pub(super) fn sentences(summary: &attainment::Summary, care: &care::Care) -> Vec
     texts.extend(care.sentences());
     if has_hidden(summary) {
         texts.push(
-            "Groups of fewer than 5 pupils are not shown, and where only one would be hidden \
-             the next smallest is hidden with it. Groups of 5 to 9 are shown by counts only."
+            "Groups of fewer than 5 pupils are not shown, nor what they could be found from by \
+             adding and subtracting any tables of this report. Groups of 5 to 9 are shown by \
+             numbers only."
                 .to_owned(),
         );
+    }
+    if let Some(classes) = summary.classes_left_out {
+        texts.push(format!(
+            "There are {classes} classes: too many to be told one by one."
+        ));
     }
     texts
 }
@@ -123,10 +129,15 @@ fn has_hidden(summary: &attainment::Summary) -> bool {
         &summary.skills,
         &summary.levels,
         &summary.questions,
+        &summary.school_years,
+        &summary.terms,
     ]
     .into_iter()
     .flatten()
-    .any(|row| match row.shown {
+    .map(|row| &row.shown)
+    .chain(summary.skills_by_year.shown())
+    .chain(summary.skills_by_class.shown())
+    .any(|shown| match shown {
         count::Shown::Hidden(_) | count::Shown::CountsOnly { .. } => true,
         count::Shown::InFull { .. } => false,
     })
