@@ -231,8 +231,11 @@ pub struct SecondLookArguments {
     toothmark review school-year --calendar terms.toml --bands our-bands.toml --out year-review\n  \
     toothmark review school-year --for-class \"5 Oak\" --out 5-oak\n\n\
     Folders are searched for files named marked.json.\n\n\
-    Without --for-class no pupil is named, and nothing is told of fewer than five.\n\
-    With it class.xlsx names the pupils of one class and is for its own teacher.")]
+    It writes attainment.html (open it first: a page for any browser and for paper),\n\
+    attainment.xlsx (the same as worksheets) and attainment.csv (one row a figure).\n\
+    No pupil is named in them, and nothing is told of fewer than five.\n\
+    With --for-class only class.xlsx is written: it names the pupils of\n\
+    one class and is for its own teacher.")]
 pub struct ReviewArguments {
     /// Marked homeworks: files named marked.json, or folders to search for them
     #[arg(required = true, value_name = "PATH")]

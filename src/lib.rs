@@ -6,6 +6,10 @@
 //! and marks become an [`attainment`] summary. Everything between the ends is
 //! pure; only [`commands`] opens files, reads the clock or prints.
 
+// First, for its macro.
+#[macro_use]
+mod html;
+
 pub mod answer;
 pub mod attainment;
 pub mod bank;
@@ -27,6 +31,7 @@ pub mod number;
 pub mod paper;
 pub mod practical;
 pub mod problem;
+pub mod report;
 pub mod screen;
 pub mod seed;
 pub mod statistics;

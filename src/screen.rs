@@ -12,10 +12,6 @@ use crate::homework;
 use crate::item::question;
 use std::fmt;
 
-// First, for its macro.
-#[macro_use]
-mod html;
-
 mod answer;
 mod figure;
 mod motion;

@@ -6,6 +6,8 @@
 
 use crate::attainment;
 use crate::attainment::fold;
+use crate::attainment::fold::sheet;
+use crate::attainment::growth::pupils;
 use crate::attainment::newest;
 use crate::attainment::tally;
 use crate::attainment::who;
@@ -13,6 +15,7 @@ use crate::level;
 use crate::marking;
 use crate::marking::findings;
 use crate::marking::overview;
+use crate::statistics::rasch;
 use std::collections::BTreeMap;
 use std::collections::BTreeSet;
 
@@ -41,10 +44,12 @@ struct Gathered {
     /// The misconceptions of each answer that shows one.
     shown: Vec<Vec<String>>,
     to_check: u32,
+    /// What was scored on which questions, for growth.
+    scored: Vec<pupils::Scored>,
 }
 
 /// A class as its own teacher may see it.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct ClassView {
     /// The class.
     pub class: String,
@@ -57,7 +62,7 @@ pub struct ClassView {
 }
 
 /// One pupil.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct PupilView {
     /// The school's own id.
     pub id: String,
@@ -75,6 +80,8 @@ pub struct PupilView {
     pub to_check: u32,
     /// What to practise next, the most telling first; empty where nothing was handed in.
     pub next: Vec<String>,
+    /// From time to time on the scale of questions.
+    pub growth: pupils::PupilGrowth,
 }
 
 /// One homework of one pupil.
@@ -146,13 +153,17 @@ impl ClassFold {
     }
 
     /// Returns the class as its own teacher may see it; nothing where no pupil of it was
-    /// met.
+    /// met. The scale for growth comes from `scales`, those of all records; its times from
+    /// the school's calendar.
     #[must_use]
-    pub fn view(self) -> Option<ClassView> {
+    pub fn view(self, scales: &rasch::Scales, school: &attainment::School) -> Option<ClassView> {
         if self.pupils.is_empty() {
             return None;
         }
-        let mut pupils: Vec<PupilView> = self.pupils.into_values().map(Gathered::view).collect();
+        let pupils = self.pupils.into_values();
+        let mut pupils: Vec<PupilView> = pupils
+            .map(|gathered| gathered.view(scales.scales.first(), school))
+            .collect();
         pupils.sort_by(|one, other| (&one.name, &one.id).cmp(&(&other.name, &other.id)));
         Some(ClassView {
             class: self.class,
@@ -174,13 +185,22 @@ impl Gathered {
             }
             self.to_check = self.to_check.saturating_add(u32::from(answer.needs_check));
         }
+        let marks = sheet::marks(pupil);
+        if !marks.is_empty() {
+            self.scored.push(pupils::Scored {
+                set_on: homework.set_on.clone(),
+                score: sheet::score(&marks),
+                questions: marks.into_iter().map(|it| it.0).collect(),
+            });
+        }
         self.homeworks.push(PupilHomework {
             homework: homework.clone(),
             tally: whole,
         });
     }
 
-    fn view(mut self) -> PupilView {
+    fn view(mut self, scale: Option<&rasch::Scale>, school: &attainment::School) -> PupilView {
+        self.scored.sort();
         self.homeworks
             .sort_by(|one, other| one.homework.cmp(&other.homework));
         let findings = findings::fewest(self.shown.iter().map(Vec::as_slice));
@@ -198,6 +218,7 @@ impl Gathered {
             skills,
             findings,
             to_check: self.to_check,
+            growth: pupils::of(&self.scored, scale, school),
         }
     }
 }
@@ -299,7 +320,8 @@ mod tests {
         for record in records {
             fold.add(std::slice::from_ref(record));
         }
-        fold.view()
+        let scales = rasch::scales(&rasch::answers::Answers::default());
+        fold.view(&scales, &attainment::School::default())
     }
 
     #[test]

@@ -19,10 +19,11 @@
 
 pub(super) mod kept;
 mod merge;
+pub(super) mod place;
+pub(super) mod sheet;
 
 use crate::attainment;
 use crate::attainment::counted;
-use crate::attainment::group;
 use crate::attainment::misconceptions;
 use crate::attainment::names;
 use crate::attainment::newest;
@@ -30,6 +31,7 @@ use crate::attainment::register;
 use crate::attainment::tally;
 use crate::attainment::who;
 use crate::level;
+use crate::statistics::rasch;
 use crate::statistics::rasch::answers;
 use std::collections::BTreeMap;
 use std::collections::BTreeSet;
@@ -65,18 +67,20 @@ pub struct AlreadyCounted {
 pub struct Fold {
     pub(super) names: names::Names,
     pub(super) pupils: register::Register,
+    pub(super) places: place::Places,
     pub(super) homeworks: BTreeMap<Homework, kept::Told>,
     pub(super) cells: BTreeMap<kept::Cell, counted::Counted>,
     pub(super) levels: BTreeMap<level::Level, counted::Counted>,
-    pub(super) labels: BTreeMap<kept::Label, counted::Counted>,
-    /// By which headings had a label: for the rows of pupils without one.
-    pub(super) labelled: BTreeMap<BTreeSet<names::Name>, counted::Counted>,
     pub(super) questions: BTreeMap<kept::Question, kept::Asked>,
     /// In how many homeworks each question was asked.
     pub(super) coverage: BTreeMap<kept::Covered, u32>,
     pub(super) shown: misconceptions::Shown,
     pub(super) standing: BTreeMap<kept::Standing, kept::Earned>,
     pub(super) scores: answers::Answers,
+    /// How many pupils of a class had each score on the same questions on one day.
+    pub(super) sheets: BTreeMap<sheet::Sheet, BTreeMap<u16, u32>>,
+    /// What each pupil scored on which sheets while in a class: eight bytes for each.
+    pub(super) done: BTreeMap<kept::Standing, Vec<sheet::Done>>,
     pub(super) left_out: u64,
     pub(super) to_check: u64,
 }
@@ -161,6 +165,7 @@ impl Fold {
         let number = self.pupils.number(pupil.who);
         let year = self.names.name(pupil.year.trim());
         let class = self.names.name(&class(pupil));
+        let place = self.place(pupil, class, year);
         let mut whole = tally::Tally::default();
         let mut skills: BTreeMap<level::Skill, tally::Tally> = BTreeMap::new();
         let mut levels: BTreeMap<level::Level, tally::Tally> = BTreeMap::new();
@@ -189,8 +194,7 @@ impl Fold {
         }
         for (skill, tally) in &skills {
             let cell = kept::Cell {
-                class,
-                year,
+                place,
                 set_on: sitting.set_on,
                 skill: *skill,
             };
@@ -199,8 +203,7 @@ impl Fold {
         for (level, tally) in &levels {
             self.levels.entry(*level).or_default().add(number, tally);
         }
-        self.add_labels(number, pupil, &whole);
-        self.add_scores(pupil);
+        self.add_scores(number, pupil, sitting.set_on);
         let standing = self.standing.entry(kept::Standing {
             pupil: number,
             year,
@@ -239,31 +242,6 @@ impl Fold {
         question
     }
 
-    /// Counts a pupil's marks for the statistics of questions: nought for a blank, and
-    /// without the questions that were not reached or not expected.
-    fn add_scores(&mut self, pupil: &attainment::Pupil) {
-        let mut times: BTreeMap<String, u32> = BTreeMap::new();
-        let mut marks: Vec<(answers::Question, u8)> = Vec::new();
-        for answer in &pupil.answers {
-            let part = part(&answer.question);
-            let key = group::question(answer.skill, &answer.bank, &answer.template, &part);
-            let time = times.entry(key.label.clone()).or_default();
-            *time = time.saturating_add(1);
-            // A template may stand on a sheet twice, with other numbers.
-            let name = if *time > 1 {
-                format!("{} ({time})", key.label)
-            } else {
-                key.label
-            };
-            if tally::counts_for_facility(answer.state) {
-                let full = answer.out_of;
-                marks.push((answers::Question { name, full }, answer.marks));
-            }
-        }
-        // A sheet without a question that counts fits in no table.
-        let _unfit = self.scores.add(&marks);
-    }
-
     /// Returns how pupils with each score did on each question, for each set of
     /// questions that some pupil answered; questions are called as in the rows of
     /// [`attainment::Summary::questions`].
@@ -272,36 +250,33 @@ impl Fold {
         &self.scores
     }
 
-    /// Counts a pupil's answers for their group labels.
-    fn add_labels(&mut self, number: u32, pupil: &attainment::Pupil, whole: &tally::Tally) {
-        let mut headings = BTreeSet::new();
+    /// Returns the number of the place that a pupil is in.
+    fn place(
+        &mut self,
+        pupil: &attainment::Pupil,
+        class: names::Name,
+        year: names::Name,
+    ) -> place::PlaceNumber {
+        let mut labels = BTreeSet::new();
         for (heading, label) in &pupil.groups {
-            let heading = self.names.name(heading);
             if !label.trim().is_empty() {
-                headings.insert(heading);
+                labels.insert(place::Label {
+                    heading: self.names.name(heading),
+                    label: self.names.name(label.trim()),
+                });
             }
-            let label = kept::Label {
-                heading,
-                label: self.names.name(label.trim()),
-            };
-            self.labels.entry(label).or_default().add(number, whole);
         }
-        self.labelled
-            .entry(headings)
-            .or_default()
-            .add(number, whole);
+        self.places.number(place::Place {
+            class,
+            year,
+            labels,
+        })
     }
 
-    /// Returns the answers of some cells together: of those that `part` names alike.
-    pub(super) fn cells_by<K: Ord>(
-        &self,
-        part: impl Fn(&kept::Cell) -> K,
-    ) -> BTreeMap<K, counted::Counted> {
-        let mut parts: BTreeMap<K, counted::Counted> = BTreeMap::new();
-        for (cell, counted) in &self.cells {
-            parts.entry(part(cell)).or_default().join(counted);
-        }
-        parts
+    /// Returns the scales on which questions and pupils can be placed.
+    #[must_use]
+    pub fn scales(&self) -> rasch::Scales {
+        rasch::scales(&self.scores)
     }
 }
 

@@ -1,59 +1,69 @@
-//! What holds, what does not, and what to do next, in sentences.
+//! The front page in sentences: a subject lead's questions, each with its answer.
 //!
-//! No band and no threshold is built in: skills are only put in order, and the
-//! school says what is good enough.
+//! Used by the workbook, the page in the browser and the console alike. No band and no
+//! threshold is built in: a difference is only told where intervals say that it is more
+//! than chance, and the school says what is good enough.
 
 use crate::attainment;
 use crate::attainment::care;
 use crate::attainment::count;
-use crate::attainment::tally;
-use crate::level;
-use crate::number;
+use crate::statistics::interval;
 
-/// How many skills and misconceptions are named in each list.
+mod again;
+mod asked;
+mod next;
+mod standing;
+mod sure;
+
+/// How many skills, misconceptions or statements are named in each list.
 const MOST_NAMED: usize = 3;
 
-/// Under this many pupils small differences say nothing.
-///
-/// Source: the usual floor for reporting survey results (base under 30 not
-/// shown, Sport England children's survey); with 30 pupils and half of them
-/// right, the share in a larger group lies anywhere from about 33 to 67 in 100.
-const FEWEST_TO_COMPARE: u32 = 30;
-
-/// What a sentence is about.
+/// What a sentence answers.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
 pub enum Theme {
-    /// What the numbers cover.
+    /// What the numbers cover, and for whom they are.
     Covers,
-    /// What holds best.
+    /// How the years stand.
+    Years,
+    /// What holds and what does not.
     Holds,
-    /// What holds least.
-    DoesNotHold,
+    /// What to teach again, and where.
+    Again,
+    /// Whether it has grown.
+    Grown,
+    /// Whether some groups do less well.
+    Groups,
+    /// What of the curriculum was never asked.
+    NeverAsked,
+    /// How sure it is, and whether the questions can be trusted.
+    Sure,
     /// What to do next.
     Next,
-    /// What to bear in mind.
-    Care,
 }
 
-/// One sentence.
+/// One sentence, or a few that belong together.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Remark {
-    /// What it is about.
+    /// What it answers.
     pub theme: Theme,
     /// The sentence.
     pub text: String,
 }
 
 impl Theme {
-    /// Returns its heading.
+    /// Returns the question, as it stands over the answer.
     #[must_use]
     pub fn title(self) -> &'static str {
         match self {
-            Self::Covers => "What this covers",
-            Self::Holds => "What holds best",
-            Self::DoesNotHold => "What holds least",
+            Self::Covers => "What is this, and for whom?",
+            Self::Years => "How do the year groups stand?",
+            Self::Holds => "What holds, and what does not?",
+            Self::Again => "What should we teach again, and where?",
+            Self::Grown => "Has it grown since last time?",
+            Self::Groups => "Do some groups do less well?",
+            Self::NeverAsked => "What of the curriculum was never asked?",
+            Self::Sure => "How sure is this, and can the questions be trusted?",
             Self::Next => "What to do next",
-            Self::Care => "Please bear in mind",
         }
     }
 }
@@ -64,198 +74,81 @@ pub(super) fn remarks(summary: &attainment::Summary, care: &care::Care) -> Vec<R
     let mut say = |theme, texts: Vec<String>| {
         remarks.extend(texts.into_iter().map(|text| Remark { theme, text }));
     };
-    let ranked = ranked(&summary.skills);
-    let (best, least) = halves(&ranked);
     say(Theme::Covers, covers(summary));
-    say(
-        Theme::Holds,
-        best.iter().map(|skill| skill.text()).collect(),
-    );
-    say(
-        Theme::DoesNotHold,
-        least.iter().map(|skill| skill.text()).collect(),
-    );
-    say(Theme::Next, next(summary, &least));
-    say(Theme::Care, cares(summary, care));
-    remarks
-}
-
-/// A skill whose facility may be told.
-struct Ranked<'a> {
-    label: &'a str,
-    facility: number::Number,
-    tally: &'a tally::Tally,
-}
-
-impl Ranked<'_> {
-    /// `Ratio: 43 in 100 marks earned (61 pupils, 122 answers).`
-    fn text(&self) -> String {
-        format!(
-            "{}: {} of the marks earned ({}, {}).",
-            self.label,
-            percent(self.facility),
-            said(self.tally.pupils, "pupil"),
-            said(self.tally.counted(), "answer"),
-        )
+    if summary.whole.shown.figures().is_none() {
+        return remarks;
     }
-}
-
-/// The skills that may be ranked, the best first.
-fn ranked(rows: &[attainment::Row]) -> Vec<Ranked<'_>> {
-    let mut ranked: Vec<Ranked<'_>> = rows
-        .iter()
-        .filter_map(|row| match &row.shown {
-            count::Shown::InFull {
-                tally,
-                facility: Some(facility),
-            } => Some(Ranked {
-                label: &row.label,
-                facility: *facility,
-                tally,
-            }),
-            count::Shown::InFull { facility: None, .. }
-            | count::Shown::CountsOnly { .. }
-            | count::Shown::Hidden(_) => None,
-        })
-        .collect();
-    ranked.sort_by(|one, other| {
-        (other.facility.cmp(&one.facility)).then_with(|| one.label.cmp(other.label))
-    });
-    ranked
-}
-
-/// The best few and the least few, the least first; no skill is in both.
-fn halves<'a, 'b>(ranked: &'a [Ranked<'b>]) -> (Vec<&'a Ranked<'b>>, Vec<&'a Ranked<'b>>) {
-    let named = (ranked.len() / 2).min(MOST_NAMED);
-    let best = ranked.iter().take(named).collect();
-    let least = ranked.iter().rev().take(named).collect();
-    (best, least)
+    say(Theme::Years, standing::years(summary));
+    say(Theme::Holds, standing::skills(summary));
+    say(Theme::Again, again::sentences(summary));
+    say(Theme::Grown, standing::growth(summary));
+    say(Theme::Groups, standing::groups(summary));
+    say(Theme::NeverAsked, asked::sentences(summary));
+    say(Theme::Sure, sure::sentences(summary, care));
+    say(Theme::Next, next::sentences(summary, care));
+    remarks
 }
 
 fn covers(summary: &attainment::Summary) -> Vec<String> {
     let homeworks = u32::try_from(summary.homeworks.len()).unwrap_or(u32::MAX);
-    match &summary.whole.shown {
-        count::Shown::Hidden(_) => vec![format!(
+    let whole = summary.whole.shown.figures();
+    let Some(figures) = whole.filter(|it| it.pupils > 0) else {
+        return vec![format!(
             "{}, handed in by fewer than 5 pupils: too few to report.",
             said(homeworks, "homework")
-        )],
-        count::Shown::CountsOnly { tally } | count::Shown::InFull { tally, .. } => {
-            vec![format!(
-                "{}, {}, {} attempted or left blank.",
-                said(homeworks, "homework"),
-                said(tally.pupils, "pupil"),
-                said(tally.counted(), "answer"),
-            )]
-        }
-    }
-}
-
-/// What to do: the commonest misconceptions, then what was not asked at all.
-fn next(summary: &attainment::Summary, least: &[&Ranked<'_>]) -> Vec<String> {
-    let mut texts = Vec::new();
-    for row in summary.misconceptions.rows.iter().take(MOST_NAMED) {
-        let (count::Count::Pupils(again), count::Count::Pupils(pupils)) =
-            (row.again, summary.misconceptions.pupils)
-        else {
-            continue;
-        };
-        if again > 0 {
-            let mut text = format!(
-                "{again} of {pupils} pupils gave two answers or more that are consistent with \
-                 someone who {}.",
-                row.name
-            );
-            if !row.next.is_empty() {
-                text.push_str(" Try next: ");
-                text.push_str(&row.next);
-            }
-            texts.push(text);
-        }
-    }
-    if let Some(skill) = least.first() {
-        texts.push(format!(
-            "Look first at {}: it stands lowest. The worksheet Questions shows where.",
-            skill.label.to_lowercase()
-        ));
-    }
-    let is_asked =
-        |skill: &level::Skill| summary.skills.iter().any(|row| row.label == skill.title());
-    let missing: Vec<String> = level::SKILLS
-        .iter()
-        .filter(|skill| !is_asked(skill))
-        .map(|skill| skill.title().to_lowercase())
-        .collect();
-    if !missing.is_empty() {
-        texts.push(format!(
-            "Not asked in any of these homeworks: {}.",
-            missing.join(", ")
-        ));
-    }
-    texts
-}
-
-fn cares(summary: &attainment::Summary, care: &care::Care) -> Vec<String> {
-    let mut texts = care.sentences();
-    match &summary.whole.shown {
-        count::Shown::CountsOnly { tally } | count::Shown::InFull { tally, .. } => {
-            if tally.pupils < FEWEST_TO_COMPARE {
-                texts.push(format!(
-                    "Only {} pupils: small differences between skills or groups may be chance.",
-                    tally.pupils
-                ));
-            }
-            if tally.not_reached > 0 {
-                texts.push(format!(
-                    "{} not reached before the pupil stopped; they count for no question.",
-                    was_or_were(tally.not_reached, "answer")
-                ));
-            }
-        }
-        count::Shown::Hidden(_) => {}
-    }
-    if has_hidden(summary) {
-        texts.push(
-            "Groups of fewer than 5 pupils are not shown, and where only one would be hidden \
-             the next smallest is hidden with it. Groups of 5 to 9 are shown by counts only."
-                .to_owned(),
-        );
-    }
+        )];
+    };
+    let mut texts = vec![format!(
+        "{}, {}{}.{}",
+        said(homeworks, "homework"),
+        said(figures.pupils, "pupil"),
+        figures
+            .counted()
+            .map_or_else(String::new, |answers| format!(
+                ", {} attempted or left blank",
+                said(answers, "answer")
+            )),
+        dates(summary)
+    )];
     texts.push(
-        "These are results of these homeworks only. Different pupils answered different \
-         questions, so a difference between groups is not progress."
+        "For staff who plan the teaching. No pupil is named, and nothing is told of fewer than \
+         five. Delete these files when they are no longer needed: they can be made again from \
+         the marked homeworks."
             .to_owned(),
     );
     texts
 }
 
-/// Whether any group is hidden or shown by counts only.
-fn has_hidden(summary: &attainment::Summary) -> bool {
-    [
-        &summary.years,
-        &summary.classes,
-        &summary.groups,
-        &summary.skills,
-        &summary.levels,
-        &summary.questions,
-    ]
-    .into_iter()
-    .flatten()
-    .any(|row| match row.shown {
-        count::Shown::Hidden(_) | count::Shown::CountsOnly { .. } => true,
-        count::Shown::InFull { .. } => false,
-    })
+/// ` Set from 2026-09-07 to 2026-10-12, last marked on 2026-10-15.`
+fn dates(summary: &attainment::Summary) -> String {
+    let set = || summary.homeworks.iter().map(|it| it.set_on.as_str());
+    let marked = summary.homeworks.iter().map(|it| it.marked_on.as_str());
+    let (Some(first), Some(last), Some(marked)) = (set().min(), set().max(), marked.max()) else {
+        return String::new();
+    };
+    if first == last {
+        format!(" Set on {first}, last marked on {marked}.")
+    } else {
+        format!(" Set from {first} to {last}, last marked on {marked}.")
+    }
 }
 
-/// `43 %`, rounded half up.
-fn percent(share: number::Number) -> String {
-    let hundred = number::Number::whole(100);
-    share
-        .times(hundred)
-        .and_then(|value| number::round_half_up(value.into(), number::Precision::Places(0)))
-        .map_or_else(
-            |_| "an unknown share".to_owned(),
-            |value| format!("{value} %"),
-        )
+/// The numbers of a group whose share may be told.
+fn shared_of(shown: &count::Shown) -> Option<&count::Figures> {
+    match shown {
+        count::Shown::InFull { figures, .. } => Some(figures),
+        count::Shown::CountsOnly { .. } | count::Shown::Hidden(_) => None,
+    }
+}
+
+/// Returns what a year is called: `Year 5`; one that is no number stands as it is.
+#[must_use]
+pub fn year(label: &str) -> String {
+    if label.starts_with(|sign: char| sign.is_ascii_digit()) {
+        format!("Year {label}")
+    } else {
+        label.to_owned()
+    }
 }
 
 /// `1 pupil`, `2 pupils`.
@@ -267,11 +160,16 @@ fn said(count: u32, thing: &str) -> String {
     }
 }
 
-/// `1 answer was`, `2 answers were`.
-fn was_or_were(count: u32, thing: &str) -> String {
-    if count == 1 {
-        format!("1 {thing} was")
-    } else {
-        format!("{count} {thing}s were")
+/// `a, b and c`.
+fn listed(parts: &[String]) -> String {
+    match parts {
+        [] => String::new(),
+        [only] => only.clone(),
+        [first @ .., last] => format!("{} and {last}", first.join(", ")),
     }
+}
+
+/// `54 to 78`: the ends of an interval of shares, in hundredths.
+fn ends(interval: &interval::Interval) -> String {
+    interval.percent().trim_end_matches(" %").to_owned()
 }

@@ -110,10 +110,29 @@ impl Tally {
     /// Source: see [`proportion::Share::interval`].
     #[must_use]
     pub fn interval(&self) -> Option<String> {
-        let (earned, available) = (u64::from(self.earned), u64::from(self.available));
-        let share = proportion::Share::of_marks(earned, available, u64::from(self.pupils));
-        share.ok().map(|share| share.interval().percent())
+        self.share().map(|share| share.interval().percent())
     }
+
+    /// Returns the facility with what its interval hangs on; nothing where there is none.
+    #[must_use]
+    pub fn share(&self) -> Option<proportion::Share> {
+        let (earned, available) = (u64::from(self.earned), u64::from(self.available));
+        proportion::Share::of_marks(earned, available, u64::from(self.pupils)).ok()
+    }
+}
+
+/// Returns a share in whole hundredths, rounded half up.
+///
+/// Source: the rounding of every facility here, common practice.
+#[must_use]
+pub fn percent(share: number::Number) -> u32 {
+    share
+        .times(number::Number::whole(100))
+        .and_then(|value| number::round_half_up(value.into(), number::Precision::Places(0)))
+        .ok()
+        .and_then(number::Number::as_whole)
+        .and_then(|percent| u32::try_from(percent).ok())
+        .unwrap_or(0)
 }
 
 /// Whether the pupil was there and the answer was expected.

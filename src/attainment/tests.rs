@@ -4,6 +4,7 @@ use crate::attainment;
 use crate::attainment::count;
 use crate::attainment::examples;
 use crate::attainment::overview;
+use crate::held_back;
 
 /// The sentences on one theme.
 fn texts(summary: &attainment::Summary, theme: overview::Theme) -> Vec<&str> {
@@ -20,10 +21,10 @@ fn told(rows: &[attainment::Row]) -> Vec<(String, String)> {
     rows.iter()
         .map(|row| {
             let told = match &row.shown {
-                count::Shown::InFull { tally, facility } => {
-                    format!("{} {:?}", tally.pupils, facility.expect("answers count"))
+                count::Shown::InFull { figures, facility } => {
+                    format!("{} {:?}", figures.pupils, facility.expect("answers count"))
                 }
-                count::Shown::CountsOnly { tally } => format!("{} counts", tally.pupils),
+                count::Shown::CountsOnly { figures } => format!("{} counts", figures.pupils),
                 count::Shown::Hidden(why) => why.text().to_owned(),
             };
             (row.label.clone(), told)
@@ -64,34 +65,51 @@ fn classes_years_and_skills_are_counted_apart() {
 }
 
 #[test]
-fn the_overview_says_what_holds_what_does_not_and_what_is_next() {
-    let summary = attainment::summarise(&[examples::class("5 Oak", "5", 20)]);
-    assert_eq!(
-        texts(&summary, overview::Theme::Covers),
-        ["1 homework, 20 pupils, 60 answers attempted or left blank."]
-    );
-    assert_eq!(
-        texts(&summary, overview::Theme::Holds),
-        ["Turns: 100 % of the marks earned (20 pupils, 20 answers)."]
-    );
-    assert_eq!(
-        texts(&summary, overview::Theme::DoesNotHold),
-        ["Ratio: 50 % of the marks earned (20 pupils, 40 answers)."]
-    );
+fn the_front_answers_a_subject_leads_questions() {
+    let summary = attainment::summarise(&[examples::class("5 Oak", "5", 40)]);
+    let said = |theme| texts(&summary, theme).join(" ");
+    for (theme, wanted) in [
+        (
+            overview::Theme::Covers,
+            "1 homework, 40 pupils, 120 answers attempted or left blank. Set on 2026-03-09, \
+             last marked on 2026-03-12.",
+        ),
+        (overview::Theme::Covers, "Delete these files"),
+        (overview::Theme::Years, "Year 5 67 % (51 to 79; 40 pupils)."),
+        (
+            overview::Theme::Holds,
+            "Holds best: Turns 100 % (91 to 100).",
+        ),
+        (
+            overview::Theme::Holds,
+            "Holds least: Ratio 50 % (35 to 65).",
+        ),
+        (overview::Theme::Again, "20 of 40 pupils gave two answers"),
+        (overview::Theme::Groups, "cannot be told"),
+        (overview::Theme::NeverAsked, "naming"),
+        (overview::Theme::Sure, "95 % intervals"),
+        (overview::Theme::Next, "Teach ratio again first."),
+    ] {
+        let said = said(theme);
+        assert!(said.contains(wanted), "{theme:?}: {wanted}:\n{said}");
+    }
+}
+
+#[test]
+fn with_few_pupils_no_difference_is_claimed() {
+    let summary = attainment::summarise(&[examples::class("5 Oak", "5", 12)]);
+    let holds = texts(&summary, overview::Theme::Holds).join(" ");
+    assert!(!holds.contains("Holds least"), "{holds}");
     let next = texts(&summary, overview::Theme::Next).join(" ");
-    assert!(next.contains("10 of 20 pupils"), "{next}");
-    assert!(
-        next.contains("Not asked in any of these homeworks: naming"),
-        "{next}"
-    );
-    let care = texts(&summary, overview::Theme::Care).join(" ");
-    assert!(care.contains("Only 20 pupils"), "{care}");
+    assert!(next.contains("by more than chance"), "{next}");
+    let sure = texts(&summary, overview::Theme::Sure).join(" ");
+    assert!(sure.contains("Only 12 pupils"), "{sure}");
 }
 
 #[test]
 fn a_handful_of_pupils_is_not_reported_at_all() {
     let summary = attainment::summarise(&[examples::class("5 Oak", "5", 4)]);
-    let hidden = count::Shown::Hidden(count::Hidden::TooFew);
+    let hidden = count::Shown::Hidden(held_back::Reason::TooFew);
     assert_eq!(summary.whole.shown, hidden);
     for row in summary.skills.iter().chain(&summary.classes) {
         assert_eq!(row.shown, hidden, "{}", row.label);

@@ -1,5 +1,5 @@
-//! `toothmark review`: any number of marked homeworks in; the attainment workbook out,
-//! or one class by name for its own teacher.
+//! `toothmark review`: any number of marked homeworks in; what they say out, as a page, a
+//! workbook and a tidy table, or one class by name for its own teacher.
 
 mod school;
 
@@ -14,6 +14,7 @@ use crate::commands::records;
 use crate::commands::save;
 use crate::marking;
 use crate::problem;
+use crate::report;
 use crate::table;
 use crate::workbook::attainment as attainment_book;
 use crate::workbook::class_view as class_book;
@@ -23,8 +24,10 @@ use std::path::PathBuf;
 
 /// Where a problem is that no single file has.
 const RECORDS: &str = "marked homeworks";
-/// The name of what is written for anyone.
+/// The names of what is written for anyone: the page, the workbook, the tidy table.
+const PAGE: &str = "attainment.html";
 const ATTAINMENT: &str = "attainment.xlsx";
+const TIDY: &str = "attainment.csv";
 /// The name of what is written for a class's own teacher.
 const CLASS: &str = "class.xlsx";
 
@@ -47,12 +50,12 @@ pub fn run(
     let paths = records::find(&arguments.paths, &mut problems);
     let records = heads(&paths, console, &mut problems);
     match &arguments.for_class {
-        Some(class) => for_class(class, &records, arguments, console, problems),
+        Some(class) => for_class(class, &school, &records, arguments, console, problems),
         None => for_anyone(&school, &records, arguments, console, problems),
     }
 }
 
-/// Writes the workbook that names no pupil.
+/// Writes what names no pupil.
 fn for_anyone(
     school: &attainment::School,
     records: &Records,
@@ -63,48 +66,68 @@ fn for_anyone(
     let mut fold = fold::Fold::default();
     let mut changed = Vec::new();
     each(records, console, &mut problems, |works| {
-        let works: Vec<attainment::Work> = works.iter().map(attainment::Work::of).collect();
-        for family in fold::Family::all(&works) {
-            changed.extend(fold.add(&family).err());
-        }
+        changed.extend(count_in(&mut fold, works));
     });
-    problems.extend(changed.into_iter().map(|error| {
-        problem::Problem::new(
-            RECORDS,
-            format!("a record changed while it was read: {error}"),
-            "let marking finish, then review again",
-        )
-    }));
+    problems.extend(changed);
     if !problems.is_empty() {
         return Err(problems);
     }
     let summary = fold.summary(school);
-    let bytes = attainment_book::book(&summary).map_err(|problem| vec![problem])?;
-    let saved = save(arguments, ATTAINMENT, bytes, &records.marked_on)?;
+    let workbook = attainment_book::book(&summary).map_err(|problem| vec![problem])?;
+    let files = vec![
+        (PAGE, report::page(&summary).into_bytes()),
+        (ATTAINMENT, workbook),
+        (TIDY, report::csv(&summary)),
+    ];
+    let saved = save(arguments, files, &records.marked_on)?;
     say(records, &summary, console);
     saved.say(console);
     Ok(())
 }
 
+/// Counts all records of one homework; returns what went wrong.
+fn count_in(fold: &mut fold::Fold, records: &[marking::Marked]) -> Vec<problem::Problem> {
+    let works: Vec<attainment::Work> = records.iter().map(attainment::Work::of).collect();
+    let families = fold::Family::all(&works).into_iter();
+    let changed = families.filter_map(|family| fold.add(&family).err());
+    changed
+        .map(|error| {
+            problem::Problem::new(
+                RECORDS,
+                format!("a record changed while it was read: {error}"),
+                "let marking finish, then review again",
+            )
+        })
+        .collect()
+}
+
 /// Writes the workbook of one class, by name, for its own teacher.
 fn for_class(
     class: &str,
+    school: &attainment::School,
     records: &Records,
     arguments: &cli::ReviewArguments,
     console: &mut console::Console,
     mut problems: Vec<problem::Problem>,
 ) -> Result<(), Vec<problem::Problem>> {
     let mut fold = class_view::ClassFold::new(class);
-    each(records, console, &mut problems, |works| fold.add(works));
+    // The scale on which its pupils grow comes from everybody.
+    let mut whole = fold::Fold::default();
+    let mut changed = Vec::new();
+    each(records, console, &mut problems, |works| {
+        fold.add(works);
+        changed.extend(count_in(&mut whole, works));
+    });
+    problems.extend(changed);
     if !problems.is_empty() {
         return Err(problems);
     }
     let classes: Vec<String> = fold.classes().map(str::to_owned).collect();
-    let Some(view) = fold.view() else {
+    let Some(view) = fold.view(&whole.scales(), school) else {
         return Err(vec![no_class(class, &classes)]);
     };
     let bytes = class_book::book(&view).map_err(|problem| vec![problem])?;
-    let saved = save(arguments, CLASS, bytes, &view.marked_on)?;
+    let saved = save(arguments, vec![(CLASS, bytes)], &view.marked_on)?;
     console.remark(format_args!(
         "Read {} of {} for {} of {}.",
         count(records.count, "record"),
@@ -127,9 +150,9 @@ fn no_class(class: &str, classes: &[String]) -> problem::Problem {
     problem::Problem::new(RECORDS, format!("no pupil is in a class \"{class}\""), hint)
 }
 
-/// What was written, and which older file was kept.
+/// What was written, and which older files were kept.
 struct Saved {
-    path: PathBuf,
+    paths: Vec<PathBuf>,
     kept: Vec<PathBuf>,
 }
 
@@ -138,26 +161,32 @@ impl Saved {
         for copy in &self.kept {
             console.remark(format_args!("Kept the older one as {}", copy.display()));
         }
-        console.result(format_args!("Wrote {}", self.path.display()));
+        for path in &self.paths {
+            console.result(format_args!("Wrote {}", path.display()));
+        }
     }
 }
 
+/// Writes files by their names, all or none.
 fn save(
     arguments: &cli::ReviewArguments,
-    name: &str,
-    bytes: Vec<u8>,
+    files: Vec<(&str, Vec<u8>)>,
     date: &str,
 ) -> Result<Saved, Vec<problem::Problem>> {
-    let path = arguments.out.join(name);
     save::folder(&arguments.out).map_err(|problem| vec![problem])?;
-    let kept = save::all(&[save::Output {
-        path: path.clone(),
-        bytes,
-        standing: save::Standing::Kept {
-            date: date.to_owned(),
-        },
-    }])?;
-    Ok(Saved { path, kept })
+    let outputs: Vec<save::Output> = files
+        .into_iter()
+        .map(|(name, bytes)| save::Output {
+            path: arguments.out.join(name),
+            bytes,
+            standing: save::Standing::Kept {
+                date: date.to_owned(),
+            },
+        })
+        .collect();
+    let kept = save::all(&outputs)?;
+    let paths = outputs.into_iter().map(|output| output.path).collect();
+    Ok(Saved { paths, kept })
 }
 
 /// Where the records of each homework are.
@@ -242,13 +271,30 @@ fn say(records: &Records, summary: &attainment::Summary, console: &mut console::
         count(records.count, "record"),
         count(summary.homeworks.len(), "homework")
     ));
+    let mut theme = None;
     for remark in &summary.overview {
-        match remark.theme {
-            overview::Theme::Covers | overview::Theme::Next => {
-                console.remark(format_args!("  {}", remark.text));
+        if is_said(remark.theme) {
+            if theme != Some(remark.theme) {
+                theme = Some(remark.theme);
+                console.remark(remark.theme.title());
             }
-            overview::Theme::Holds | overview::Theme::DoesNotHold | overview::Theme::Care => {}
+            console.remark(format_args!("  {}", remark.text));
         }
+    }
+}
+
+/// Whether the console says it: what a person wants to know before opening a file.
+fn is_said(theme: overview::Theme) -> bool {
+    match theme {
+        overview::Theme::Covers
+        | overview::Theme::Years
+        | overview::Theme::Holds
+        | overview::Theme::Again
+        | overview::Theme::Next => true,
+        overview::Theme::Grown
+        | overview::Theme::Groups
+        | overview::Theme::NeverAsked
+        | overview::Theme::Sure => false,
     }
 }
 

@@ -89,8 +89,8 @@ pub fn run(
             "a page for the teacher, then notes for the pupils to cut out",
         ),
         (
-            review.join("attainment.xlsx"),
-            "what holds, what does not, what to do next",
+            review.join("attainment.html"),
+            "what holds, what does not, what to do next: open it in a browser",
         ),
     ] {
         console.result(format_args!("  {}  ({what})", path.display()));

@@ -10,7 +10,7 @@ use crate::drawing::mover;
 use crate::drawing::shape;
 use crate::drawing::svg;
 use crate::gears::mechanism;
-use crate::screen::html;
+use crate::html;
 use crate::screen::motion;
 use kurbo::BezPath;
 use kurbo::Point;

@@ -1,6 +1,6 @@
 //! The page round the questions.
 
-use crate::screen::html;
+use crate::html;
 
 /// How the page looks.
 const STYLE: &str = include_str!("page.css");

@@ -5,12 +5,12 @@ use crate::gears::ask;
 use crate::gears::mechanism;
 use crate::gears::solve;
 use crate::gears::turning;
+use crate::html;
 use crate::item;
 use crate::item::question;
 use crate::screen;
 use crate::screen::answer;
 use crate::screen::figure;
-use crate::screen::html;
 use crate::screen::motion;
 
 /// The room of a drawing, and the size of its type: about half of a wide screen.

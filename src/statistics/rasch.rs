@@ -25,6 +25,7 @@ pub mod fit;
 mod matrix;
 mod maximise;
 mod pupil;
+pub mod seat;
 
 /// With fewer pupils who say something there is no scale (common practice, no
 /// source): the errors would span the whole of it.
@@ -52,8 +53,19 @@ pub struct Scale {
     pub pupils: u64,
     /// The logarithm of the likelihood of the answers given the scores.
     pub log_likelihood: f64,
-    /// The logarithms of the weights of the marks, for the questions with a place.
+    /// The logarithms of the weights of the marks that occur, from the lowest, for every
+    /// question that was weighed, with a place or open to one side.
     logs: BTreeMap<answers::Question, Vec<Option<f64>>>,
+    /// Which free parameters these are.
+    free: BTreeMap<answers::Question, Vec<Option<usize>>>,
+    /// What the answers tell of the free parameters.
+    information: matrix::Triangle,
+    /// How many free parameters there are.
+    size: usize,
+    /// Which of the groups that the answers part it is.
+    group: usize,
+    /// What every question of the answers adds to a score, whether it is on this scale.
+    seats: BTreeMap<answers::Question, design::Seat>,
 }
 
 /// A question's place.
@@ -113,7 +125,7 @@ fn scales_of(answers: &answers::Answers, fewest: u32) -> Scales {
         let estimated = if block.pupils() < u64::from(fewest) {
             Err(design::Unscaled::TooFewPupils { fewest })
         } else {
-            scale(block).ok_or(design::Unscaled::NotSettled)
+            scale(block, &design.seats).ok_or(design::Unscaled::NotSettled)
         };
         let whole = |part: &&design::Part| part.is_open().is_none();
         let placed = block.questions.iter().filter(whole).count();
@@ -154,7 +166,10 @@ impl design::Part {
 }
 
 /// Puts one block on a scale.
-fn scale(block: &design::Block) -> Option<Scale> {
+fn scale(
+    block: &design::Block,
+    seats: &BTreeMap<answers::Question, design::Seat>,
+) -> Option<Scale> {
     let peak = maximise::maximise(block)?;
     let fits = fit::fits(block, &peak);
     let whole: Vec<usize> = (0..block.questions.len())
@@ -170,7 +185,19 @@ fn scale(block: &design::Block) -> Option<Scale> {
         pupils: block.pupils(),
         log_likelihood: peak.log_likelihood,
         logs: BTreeMap::new(),
+        free: BTreeMap::new(),
+        information: peak.information.clone(),
+        size: peak.size,
+        group: block.group,
+        seats: seats.clone(),
     };
+    for (place, part) in block.questions.iter().enumerate() {
+        let logs = (0_u32..).zip(&peak.logs[place]);
+        let logs = logs.map(|(mark, log)| log.map(|log| log + f64::from(mark) * middle.value));
+        scale.logs.insert(part.question.clone(), logs.collect());
+        let free = peak.free[place].clone();
+        scale.free.insert(part.question.clone(), free);
+    }
     for (place, hardness) in whole.iter().zip(&hardness) {
         let question = &block.questions[*place].question;
         let marks = 1..peak.logs[*place].len();
@@ -189,9 +216,6 @@ fn scale(block: &design::Block) -> Option<Scale> {
         if !finite(&found.difficulty) || !found.thresholds.iter().flatten().all(finite) {
             return None;
         }
-        let logs = (0_u32..).zip(&peak.logs[*place]);
-        let logs = logs.map(|(mark, log)| log.map(|log| log + f64::from(mark) * middle.value));
-        scale.logs.insert(question.clone(), logs.collect());
         scale.places.insert(question.clone(), found);
     }
     Some(scale)
@@ -200,7 +224,8 @@ fn scale(block: &design::Block) -> Option<Scale> {
 impl Scale {
     /// The logarithms of a question's weights, if it has a place.
     fn logs(&self, question: &answers::Question) -> Option<&[Option<f64>]> {
-        self.logs.get(question).map(Vec::as_slice)
+        let logs = self.logs.get(question).map(Vec::as_slice);
+        logs.filter(|_| self.places.contains_key(question))
     }
 }
 

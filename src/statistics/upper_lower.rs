@@ -32,14 +32,22 @@ pub fn discrimination(
     table: &score_table::ScoreTable,
     question: usize,
 ) -> statistics::Figure<number::Number> {
-    let Some(full) = table.full(question) else {
+    if table.full(question).is_none() {
         return Err(statistics::Meaningless::NoSuchQuestion);
-    };
+    }
     if table.pupils() < u64::from(FEWEST_PUPILS) {
         return Err(statistics::Meaningless::TooFewPupils {
             fewest: FEWEST_PUPILS,
         });
     }
+    index(table, question)
+}
+
+/// The index, however few the pupils are.
+fn index(table: &score_table::ScoreTable, question: usize) -> statistics::Figure<number::Number> {
+    let Some(full) = table.full(question) else {
+        return Err(statistics::Meaningless::NoSuchQuestion);
+    };
     if full == 0 {
         return Err(statistics::Meaningless::NoItems);
     }
@@ -53,6 +61,43 @@ pub fn discrimination(
     let upper = earned(table, question, table.scores().rev(), size)?;
     let available = size.times(number::Number::from(u32::from(full)))?;
     Ok(upper.minus(lower)?.divided_by(available)?)
+}
+
+/// With fewer pupils a sheet does not enter a pool: its groups would be of two (common
+/// practice, no source).
+pub const FEWEST_OF_A_SHEET: u64 = 10;
+
+/// Returns the index of a question over several sheets, each with the place of the
+/// question on it: upper and lower 27 % of each sheet, its pupils being held against
+/// nobody else.
+///
+/// Source: [`discrimination`], each sheet with the weight of its pupils (common
+/// practice, no source).
+///
+/// # Errors
+///
+/// As [`discrimination`], over the pupils of sheets that [`FEWEST_OF_A_SHEET`] did.
+pub fn pooled(sheets: &[(&score_table::ScoreTable, usize)]) -> statistics::Figure<f64> {
+    let (mut sum, mut pupils) = (0.0, 0_u64);
+    let mut why = None;
+    for (table, question) in sheets {
+        if table.pupils() < FEWEST_OF_A_SHEET {
+            continue;
+        }
+        match index(table, *question) {
+            Ok(found) => {
+                sum += found.to_f64() * statistics::real(table.pupils());
+                pupils = pupils.saturating_add(table.pupils());
+            }
+            Err(found) => why = Some(found),
+        }
+    }
+    if pupils >= u64::from(FEWEST_PUPILS) {
+        return Ok(sum / statistics::real(pupils));
+    }
+    Err(why.unwrap_or(statistics::Meaningless::TooFewPupils {
+        fewest: FEWEST_PUPILS,
+    }))
 }
 
 /// The marks that the first so many pupils earned on a question, going through the
@@ -126,6 +171,26 @@ mod tests {
         assert_eq!(discrimination(&same, 7), Err(Meaningless::NoSuchQuestion));
         let nothing = table(&[1, 0], &[(15, &[1, 0]), (15, &[0, 0])]);
         assert_eq!(discrimination(&nothing, 1), Err(Meaningless::NoItems));
+    }
+
+    #[test]
+    fn sheets_count_by_their_pupils_and_small_ones_not_at_all() {
+        let parted = table(&[1, 2], &[(20, &[1, 2]), (20, &[0, 0])]);
+        let unrelated = table(
+            &[1, 2],
+            &[(5, &[1, 2]), (5, &[0, 2]), (5, &[1, 0]), (5, &[0, 0])],
+        );
+        let small = table(&[1, 2], &[(4, &[1, 2]), (5, &[0, 0])]);
+        let alone = discrimination(&parted, 1).map(number::Number::to_f64);
+        assert_eq!(pooled(&[(&parted, 1), (&small, 1)]), alone);
+        let both = pooled(&[(&parted, 1), (&unrelated, 1)]).expect("sixty pupils");
+        // One for forty pupils; for twenty, all of the upper and none of the lower have it.
+        assert!((both - 1.0).abs() < 1e-12, "{both}");
+        let fewest = FEWEST_PUPILS;
+        assert_eq!(
+            pooled(&[(&small, 1)]),
+            Err(Meaningless::TooFewPupils { fewest })
+        );
     }
 
     proptest::proptest! {

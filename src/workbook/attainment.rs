@@ -14,6 +14,9 @@ mod coverage;
 mod groups;
 mod misconceptions;
 mod overview;
+mod page;
+mod questions;
+mod standing;
 
 /// The title of the workbook, on every page.
 const TITLE: &str = "Attainment in gears";
@@ -56,6 +59,19 @@ fn written(summary: &attainment::Summary) -> Result<Workbook, XlsxError> {
     coverage::write(&mut workbook, &about, &summary.coverage)?;
     if let Some(table) = &summary.bands {
         bands::write(&mut workbook, &about, table)?;
+    }
+    let figures = &summary.figures;
+    for page in [
+        standing::growth(figures),
+        standing::levels(figures),
+        questions::figures_of(figures),
+        questions::about(figures),
+        questions::reliability(figures),
+    ] {
+        page::write(&mut workbook, &about, &page)?;
+    }
+    if !figures.comparisons.sentences.is_empty() {
+        page::write(&mut workbook, &about, &standing::comparisons(figures))?;
     }
     Ok(workbook)
 }

@@ -1,6 +1,7 @@
 //! The workbook `class.xlsx`: one class by name, for its own teacher.
 
 use crate::attainment::class_view;
+use crate::attainment::figures;
 use crate::attainment::tally;
 use crate::problem;
 use crate::workbook::style;
@@ -31,6 +32,7 @@ fn written(view: &class_view::ClassView) -> Result<Workbook, XlsxError> {
     write(&mut workbook, &about, &pupils(view))?;
     write(&mut workbook, &about, &skills(view))?;
     write(&mut workbook, &about, &homeworks(view))?;
+    write(&mut workbook, &about, &growth(view))?;
     Ok(workbook)
 }
 
@@ -189,6 +191,52 @@ fn homeworks(view: &class_view::ClassView) -> Page {
             short("Marks to be had"),
         ]),
         rows: rows.collect(),
+    }
+}
+
+fn growth(view: &class_view::ClassView) -> Page {
+    let told = |told: &figures::Told<figures::Span>| match told {
+        Ok(span) => [figures::decimal(span.value), span.range()],
+        Err(why) => [why.to_string(), String::new()],
+    };
+    let mut rows = Vec::new();
+    for pupil in &view.pupils {
+        let growth = &pupil.growth;
+        let steps = std::iter::once(None).chain(growth.steps.iter().map(Some));
+        for (point, step) in growth.points.iter().zip(steps) {
+            let mut values = named(pupil);
+            values.push(table::Value::text(&point.time));
+            values.extend(told(&point.measure).map(table::Value::text));
+            if let Some(step) = step {
+                values.extend(told(&step.change).map(table::Value::text));
+                values.push(table::Value::text(step.verdict()));
+            }
+            rows.push(values);
+        }
+        // Where there are more than two times, the last step is from the first to the last.
+        if let Some(step) = growth.steps.get(growth.points.len().saturating_sub(1)) {
+            let mut values = named(pupil);
+            values.push(table::Value::text(format!("{} to {}", step.from, step.to)));
+            values.extend([table::Value::Nothing, table::Value::Nothing]);
+            values.extend(told(&step.change).map(table::Value::text));
+            values.push(table::Value::text(step.verdict()));
+            rows.push(values);
+        }
+    }
+    Page {
+        name: "Growth",
+        intro: "Places on one scale of all questions given (logits). A single pupil's place is \
+                unsure: only a change beyond its error is called growth, and of forty pupils who \
+                stay the same about one seems to grow.",
+        columns: who(vec![
+            table::Column::new("Time", 30, table::Kind::Text),
+            table::Column::new("Place", 16, table::Kind::Short),
+            table::Column::new("95 % interval", 16, table::Kind::Short),
+            table::Column::new("Change", 16, table::Kind::Short),
+            table::Column::new("95 % interval", 16, table::Kind::Short),
+            table::Column::new("That is", 30, table::Kind::Text),
+        ]),
+        rows,
     }
 }
 

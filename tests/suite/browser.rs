@@ -87,6 +87,25 @@ impl Browser {
         self.post("/goog/cdp/execute", &command);
     }
 
+    /// Gives the page so many pixels, as a telephone or a tablet would.
+    pub(crate) fn resize(&self, width: i64, height: i64) {
+        let metrics = json!({
+            "width": width, "height": height, "deviceScaleFactor": 1, "mobile": false
+        });
+        let command = json!({ "cmd": "Emulation.setDeviceMetricsOverride", "params": metrics });
+        self.post("/goog/cdp/execute", &command);
+    }
+
+    /// Prints the page and returns the PDF.
+    pub(crate) fn print(&self) -> Vec<u8> {
+        let command = json!({
+            "cmd": "Page.printToPDF",
+            "params": { "preferCSSPageSize": true, "transferMode": "ReturnAsBase64" }
+        });
+        let printed = self.post("/goog/cdp/execute", &command);
+        from_base64(printed["data"].as_str().expect("the PDF as text"))
+    }
+
     /// What was told to a log (`browser`, `performance`) since it was last asked for.
     pub(crate) fn log(&self, kind: &str) -> Vec<String> {
         let entries = self.post("/se/log", &json!({ "type": kind }));
@@ -122,6 +141,24 @@ impl Drop for Browser {
             panic!("the browser did not end: {error} {killed:?} {waited:?}");
         }
     }
+}
+
+/// The bytes of a text in Base64. Source: RFC 4648, section 4.
+fn from_base64(text: &str) -> Vec<u8> {
+    const SIGNS: &[u8] = b"ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789+/";
+    let mut bytes = Vec::new();
+    let (mut bits, mut many) = (0_u32, 0);
+    for sign in text.bytes().filter(|sign| *sign != b'=') {
+        let value = SIGNS.iter().position(|it| *it == sign);
+        let value = value.expect("a sign of Base64");
+        bits = (bits << 6 | u32::try_from(value).expect("six bits")) & 0xffff;
+        many += 6;
+        if many >= 8 {
+            many -= 8;
+            bytes.push(u8::try_from(bits >> many & 255).expect("eight bits"));
+        }
+    }
+    bytes
 }
 
 /// Reads which port the driver took.

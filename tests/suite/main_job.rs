@@ -281,7 +281,9 @@ fn the_tour_goes_all_the_way_and_says_where_to_look() {
         "marked/2-hazel/marked.xlsx",
         "marked/8-linden/marks.csv",
         "marked/5-rowan/feedback.pdf",
+        "review/attainment.html",
         "review/attainment.xlsx",
+        "review/attainment.csv",
     ] {
         assert!(tour.join(file).is_file(), "{file} is missing");
     }

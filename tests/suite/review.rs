@@ -1,4 +1,4 @@
-//! `review` from outside: marked homeworks in, the attainment workbook out.
+//! `review` from outside: marked homeworks in; page, workbook and tidy table out.
 
 use crate::program;
 use calamine::Reader;
@@ -145,7 +145,13 @@ fn text_of(bytes: &[u8], name: &str) -> String {
 fn a_year_of_marked_homeworks_becomes_one_workbook() {
     let school = school().arguments(["review", "year", "--out", "report"]);
     let run = school.run().succeeded();
-    assert!(run.stdout.contains("attainment.xlsx"), "{}", run.stdout);
+    for file in ["attainment.html", "attainment.xlsx", "attainment.csv"] {
+        assert!(run.stdout.contains(file), "{}", run.stdout);
+        assert!(school.path("report").join(file).is_file(), "{file}");
+    }
+    for file in ["report/attainment.html", "report/attainment.csv"] {
+        assert!(!school.read(file).contains("Secretname"), "{file}");
+    }
     let path = school.path("report/attainment.xlsx");
     let bytes = std::fs::read(&path).expect("the workbook is there");
     for (name, wanted) in [
@@ -153,7 +159,7 @@ fn a_year_of_marked_homeworks_becomes_one_workbook() {
         ("Years", "5|44|"),
         ("Classes", "5 Oak|24|"),
         ("Classes", "6 Fir|fewer than 5 pupils"),
-        ("Classes", "5 Elm|not shown, to protect a smaller group"),
+        ("Classes", "6 Ash|not shown, to protect a smaller group"),
         ("Skills", "Turns|76|"),
         ("Questions", "gears-7-11: "),
         ("Misconceptions", "upside down"),
@@ -196,5 +202,5 @@ fn a_report_that_is_there_already_is_kept() {
     let run = school.run().succeeded();
     assert!(run.stdout.contains("Kept"), "{}", run.stdout);
     let files = std::fs::read_dir(school.path("report")).expect("it is there");
-    assert_eq!(files.count(), 2, "the new one and the dated copy");
+    assert_eq!(files.count(), 6, "the new ones and the dated copies");
 }

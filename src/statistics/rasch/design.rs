@@ -68,6 +68,8 @@ impl fmt::Display for Unscaled {
 
 /// Questions that can be weighed against each other, with their counts.
 pub(super) struct Block {
+    /// Which of the groups that the answers part it is; easier ones come before.
+    pub(super) group: usize,
     /// The questions, sorted.
     pub(super) questions: Vec<Part>,
     /// The counts, by which of the questions pupils did.
@@ -111,6 +113,19 @@ pub(super) struct Design {
     pub(super) unscaled: BTreeMap<answers::Question, Unscaled>,
     /// All questions in groups that pupils link.
     pub(super) linked: Vec<Vec<answers::Question>>,
+    /// What each question adds to a score.
+    pub(super) seats: BTreeMap<answers::Question, Seat>,
+}
+
+/// What a question adds to the score of everybody who did it.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) struct Seat {
+    /// The group that it is weighed in; none where everybody has the same on it.
+    pub(super) group: Option<usize>,
+    /// The lowest mark that somebody has: everybody has as much.
+    pub(super) low: u32,
+    /// The highest less the lowest.
+    pub(super) range: u32,
 }
 
 /// A question with the marks that occur.
@@ -164,7 +179,22 @@ pub(super) fn design(answers: &answers::Answers) -> Design {
         blocks: blocks(answers, &nodes, &places, &order),
         unscaled,
         linked: strong(&beside, &all).iter().map(named).collect(),
+        seats: seats(&nodes, &order),
     }
+}
+
+/// What each question adds to a score.
+fn seats(nodes: &[Node<'_>], order: &[Vec<usize>]) -> BTreeMap<answers::Question, Seat> {
+    let seat = |(place, node): (usize, &Node<'_>)| {
+        let group = order.iter().position(|group| group.contains(&place));
+        let seat = Seat {
+            group,
+            low: u32::from(node.low),
+            range: u32::from(node.high - node.low),
+        };
+        (node.question.clone(), seat)
+    };
+    nodes.iter().enumerate().map(seat).collect()
 }
 
 /// Every question, sorted, with the marks that occur.
@@ -298,7 +328,9 @@ fn blocks(
     let part = |node: &usize| nodes[*node].part();
     let mut blocks: Vec<Block> = order
         .iter()
-        .map(|group| Block {
+        .enumerate()
+        .map(|(number, group)| Block {
+            group: number,
             questions: group.iter().map(part).collect(),
             sets: Vec::new(),
         })

@@ -3,6 +3,7 @@
 //! Source: Golub and Van Loan, Matrix Computations, section 4.2 (from memory).
 
 /// The lower triangle of a Cholesky decomposition.
+#[derive(Debug, Clone, PartialEq)]
 pub(super) struct Triangle(Vec<Vec<f64>>);
 
 /// Returns the triangle whose product with itself turned over is the matrix, or

@@ -18,9 +18,9 @@ use crate::statistics::rasch::answers;
 const FARTHEST: f64 = 60.0;
 
 /// How a score spreads for a pupil at one place.
-struct Moments {
+pub(super) struct Moments {
     mean: f64,
-    variance: f64,
+    pub(super) variance: f64,
     third: f64,
 }
 
@@ -70,7 +70,10 @@ impl rasch::Scale {
 }
 
 /// Finds by halving where score, expectation and Warm's correction balance.
-fn warm(questions: &[&[Option<f64>]], score: u32) -> statistics::Figure<interval::Estimate> {
+pub(super) fn warm(
+    questions: &[&[Option<f64>]],
+    score: u32,
+) -> statistics::Figure<interval::Estimate> {
     let (mut low, mut high) = (-FARTHEST, FARTHEST);
     for _ in 0..100 {
         let middle = f64::midpoint(low, high);
@@ -91,40 +94,45 @@ fn warm(questions: &[&[Option<f64>]], score: u32) -> statistics::Figure<interval
     }
 }
 
-fn moments(questions: &[&[Option<f64>]], place: f64) -> Moments {
+pub(super) fn moments(questions: &[&[Option<f64>]], place: f64) -> Moments {
     let mut sums = Moments {
         mean: 0.0,
         variance: 0.0,
         third: 0.0,
     };
     for logs in questions {
-        let marks = || {
-            (0_u32..)
-                .zip(*logs)
-                .filter_map(|(mark, log)| Some((f64::from(mark), (*log)?)))
-        };
-        let logs: Vec<(f64, f64)> = marks()
-            .map(|(mark, log)| (mark, log + mark * place))
-            .collect();
-        let highest = logs
+        let chances = chances(logs, place);
+        let mean = chances
             .iter()
-            .fold(f64::NEG_INFINITY, |most, it| most.max(it.1));
-        let weights: Vec<(f64, f64)> = logs
-            .iter()
-            .map(|(mark, log)| (*mark, libm::exp(log - highest)))
-            .collect();
-        let all: f64 = weights.iter().map(|it| it.1).sum();
-        let mean = weights
-            .iter()
-            .map(|(mark, weight)| mark * weight)
-            .sum::<f64>()
-            / all;
+            .map(|(mark, chance)| mark * chance)
+            .sum::<f64>();
         sums.mean += mean;
-        for (mark, weight) in weights {
+        for (mark, chance) in chances {
             let over = mark - mean;
-            sums.variance += weight / all * over * over;
-            sums.third += weight / all * over * over * over;
+            sums.variance += chance * over * over;
+            sums.third += chance * over * over * over;
         }
     }
     sums
+}
+
+/// The chance of each mark that occurs, for a pupil at one place.
+pub(super) fn chances(logs: &[Option<f64>], place: f64) -> Vec<(f64, f64)> {
+    let marks = (0_u32..).zip(logs);
+    let logs: Vec<(f64, f64)> = marks
+        .filter_map(|(mark, log)| {
+            let mark = f64::from(mark);
+            Some((mark, (*log)? + mark * place))
+        })
+        .collect();
+    let highest = logs
+        .iter()
+        .fold(f64::NEG_INFINITY, |most, it| most.max(it.1));
+    let weights: Vec<(f64, f64)> = logs
+        .iter()
+        .map(|(mark, log)| (*mark, libm::exp(log - highest)))
+        .collect();
+    let all: f64 = weights.iter().map(|it| it.1).sum();
+    let weights = weights.into_iter();
+    weights.map(|(mark, weight)| (mark, weight / all)).collect()
 }

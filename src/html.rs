@@ -1,4 +1,6 @@
 //! Text as HTML, and the fingerprints by which a page allows its own script and style.
+//!
+//! What a person typed comes into a page through [`text`] alone.
 
 use sha2::Digest as _;
 
@@ -14,7 +16,7 @@ macro_rules! add {
 ///
 /// Signs that steer the direction of writing are left out, so that a title cannot
 /// turn what stands after it round.
-pub(super) fn text(typed: &str) -> String {
+pub(crate) fn text(typed: &str) -> String {
     let mut escaped = String::with_capacity(typed.len());
     for sign in typed.chars() {
         match sign {
@@ -37,7 +39,7 @@ pub(super) fn text(typed: &str) -> String {
 ///
 /// Source: W3C, Content Security Policy Level 3, section 2.3.1: `sha256-` and the hash
 /// in Base64 (RFC 4648, section 4).
-pub(super) fn fingerprint(content: &str) -> String {
+pub(crate) fn fingerprint(content: &str) -> String {
     let hash = sha2::Sha256::digest(content.as_bytes());
     format!("'sha256-{}'", base64(&hash))
 }
