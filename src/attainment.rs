@@ -25,6 +25,7 @@ pub mod coverage;
 pub mod curriculum;
 pub mod fold;
 mod group;
+pub mod line;
 pub mod misconceptions;
 mod names;
 mod newest;

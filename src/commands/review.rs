@@ -1,6 +1,7 @@
 //! `toothmark review`: any number of marked homeworks in; the attainment workbook out,
 //! or one class by name for its own teacher.
 
+mod data_set;
 mod school;
 
 use crate::attainment;
@@ -62,12 +63,22 @@ fn for_anyone(
 ) -> Result<(), Vec<problem::Problem>> {
     let mut fold = fold::Fold::default();
     let mut changed = Vec::new();
+    let mut marks = None;
+    if arguments.parquet && problems.is_empty() {
+        let begun = data_set::DataSet::begin(&arguments.out);
+        marks = Some(begun.map_err(|problem| vec![problem])?);
+    }
+    let mut unwritten = None;
     each(records, console, &mut problems, |works| {
         let works: Vec<attainment::Work> = works.iter().map(attainment::Work::of).collect();
         for family in fold::Family::all(&works) {
             changed.extend(fold.add(&family).err());
+            if let (Some(marks), None) = (&mut marks, &unwritten) {
+                unwritten = marks.add(&fold, &family, school).err();
+            }
         }
     });
+    problems.extend(unwritten);
     problems.extend(changed.into_iter().map(|error| {
         problem::Problem::new(
             RECORDS,
@@ -81,8 +92,12 @@ fn for_anyone(
     let summary = fold.summary(school);
     let bytes = attainment_book::book(&summary).map_err(|problem| vec![problem])?;
     let saved = save(arguments, ATTAINMENT, bytes, &records.marked_on)?;
+    let marks = marks.map(|marks| marks.finish(&fold, &summary, &records.marked_on));
     say(records, &summary, console);
     saved.say(console);
+    if let Some(written) = marks.transpose()? {
+        written.say(console);
+    }
     Ok(())
 }
 

@@ -74,6 +74,7 @@ pub fn run(
         calendar: None,
         bands: None,
         curriculum: Vec::new(),
+        parquet: false,
         for_class: None,
     };
     review::run(&arguments, console)?;
