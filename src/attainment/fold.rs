@@ -222,7 +222,7 @@ impl Fold {
             skill: answer.skill,
             bank: self.names.name(&answer.bank),
             template: self.names.name(&answer.template),
-            part: self.names.name(part(&answer.question)),
+            part: self.names.name(&part(&answer.question)),
         };
         let mut one = tally::Tally::default();
         one.count(answer);
@@ -246,7 +246,7 @@ impl Fold {
         let mut marks: Vec<(answers::Question, u8)> = Vec::new();
         for answer in &pupil.answers {
             let part = part(&answer.question);
-            let key = group::question(answer.skill, &answer.bank, &answer.template, part);
+            let key = group::question(answer.skill, &answer.bank, &answer.template, &part);
             let time = times.entry(key.label.clone()).or_default();
             *time = time.saturating_add(1);
             // A template may stand on a sheet twice, with other numbers.
@@ -314,10 +314,12 @@ struct Sitting {
 }
 
 /// The letter of a question's part: `b` of `Q3b`; empty where it has one part.
-pub(super) fn part(question: &str) -> &str {
+pub(super) fn part(question: &str) -> String {
     question
-        .trim_start_matches(|sign: char| !sign.is_ascii_digit())
-        .trim_start_matches(|sign: char| sign.is_ascii_digit())
+        .chars()
+        .skip_while(|sign| !sign.is_ascii_digit())
+        .skip_while(char::is_ascii_digit)
+        .collect()
 }
 
 /// The name of a pupil's class: where the roll names schools, with its school.

@@ -90,6 +90,7 @@ impl fold::Fold {
             let class = group::class(&fold::class(pupil)).label;
             let year = group::year(&pupil.year).label;
             for answer in &pupil.answers {
+                let part = fold::part(&answer.question);
                 take(&Line {
                     homework: &family.homework.code,
                     title: &family.homework.title,
@@ -106,7 +107,7 @@ impl fold::Fold {
                     question: &answer.question,
                     bank: &answer.bank,
                     template: &answer.template,
-                    part: fold::part(&answer.question),
+                    part: &part,
                     skill: answer.skill.title(),
                     level: answer.level.number(),
                     marks: answer.marks,

@@ -116,7 +116,13 @@ impl<'a> Pupils<'a> {
         for id in again(answers.iter().map(|(_, alike)| *alike)) {
             kept::more(&mut self.again, id, 1);
         }
-        for (id, times) in times(answers) {
+        let mut times: BTreeMap<&str, u32> = BTreeMap::new();
+        for (_, (ids, answers)) in answers {
+            for id in *ids {
+                kept::more(&mut times, id.as_str(), *answers);
+            }
+        }
+        for (id, times) in times {
             self.ids.insert(id);
             if times == 1 {
                 kept::more(&mut self.once, id, 1);
@@ -133,17 +139,6 @@ impl<'a> Pupils<'a> {
     }
 }
 
-/// How many answers are consistent with each misconception.
-fn times<'a>(answers: &[(names::Name, Alike<'a>)]) -> BTreeMap<&'a str, u32> {
-    let mut times = BTreeMap::new();
-    for (_, (ids, answers)) in answers {
-        for id in *ids {
-            kept::more(&mut times, id.as_str(), *answers);
-        }
-    }
-    times
-}
-
 /// The misconceptions that two answers or more are consistent with, as far as no
 /// other explains more of them.
 fn again<'a>(answers: impl Iterator<Item = Alike<'a>>) -> BTreeSet<&'static str> {
@@ -157,44 +152,31 @@ fn again<'a>(answers: impl Iterator<Item = Alike<'a>>) -> BTreeSet<&'static str>
         .collect()
 }
 
-/// The ids that each name joins.
-type Texts = BTreeMap<names::Name, Vec<String>>;
-
-fn texts(fold: &fold::Fold) -> Texts {
-    let joined: BTreeSet<names::Name> = fold.shown.0.keys().map(|answers| answers.ids).collect();
-    let ids = joined.into_iter().map(|ids| {
-        let text = fold.names.text(ids);
-        (ids, text.split(BETWEEN).map(str::to_owned).collect())
-    });
-    ids.collect()
-}
-
-impl Shown {
-    /// Returns each pupil's answers, with their years side by side.
-    fn by_pupil<'t>(
-        &self,
-        texts: &'t Texts,
-    ) -> impl Iterator<Item = (u32, Vec<(names::Name, Alike<'t>)>)> {
-        let mut answers = self.0.iter().peekable();
-        std::iter::from_fn(move || {
-            let pupil = answers.peek()?.0.pupil;
-            let mut of_pupil = Vec::new();
-            while let Some((next, times)) = answers.next_if(|(next, _)| next.pupil == pupil) {
-                if let Some(ids) = texts.get(&next.ids) {
-                    of_pupil.push((next.year, (ids.as_slice(), *times)));
-                }
-            }
-            Some((pupil, of_pupil))
-        })
-    }
-}
-
 /// Returns the table of misconceptions of so many pupils.
 pub(super) fn table(fold: &fold::Fold, pupils: u32) -> Table {
-    let texts = texts(fold);
+    let texts: BTreeMap<names::Name, Vec<String>> = fold
+        .shown
+        .0
+        .keys()
+        .map(|answers| answers.ids)
+        .collect::<BTreeSet<_>>()
+        .into_iter()
+        .map(|ids| {
+            let text = fold.names.text(ids);
+            (ids, text.split(BETWEEN).map(str::to_owned).collect())
+        })
+        .collect();
+    let answers: Vec<(&Answers, &u32)> = fold.shown.0.iter().collect();
     let mut counted = Pupils::default();
-    for (_, answers) in fold.shown.by_pupil(&texts) {
-        counted.add(&answers);
+    for of_pupil in answers.chunk_by(|(one, _), (other, _)| one.pupil == other.pupil) {
+        let of_pupil: Vec<(names::Name, Alike<'_>)> = of_pupil
+            .iter()
+            .filter_map(|(answers, times)| {
+                let ids = texts.get(&answers.ids)?;
+                Some((answers.year, (ids.as_slice(), **times)))
+            })
+            .collect();
+        counted.add(&of_pupil);
     }
     let years: BTreeMap<group::Key, names::Name> = fold
         .cells

@@ -6,9 +6,11 @@
 //! whoever counts elsewhere is given what was found.
 
 use crate::attainment::fold;
+use crate::attainment::fold::kept;
 use crate::attainment::group;
 use crate::attainment::misconceptions;
-use std::collections::BTreeSet;
+use crate::attainment::names;
+use std::collections::BTreeMap;
 
 /// One misconception that some answers of a pupil are consistent with.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -37,33 +39,57 @@ impl fold::Fold {
         &self,
         mut take: impl FnMut(&Finding<'_>) -> Result<(), E>,
     ) -> Result<(), E> {
-        let texts = misconceptions::texts(self);
-        for (pupil, answers) in self.shown.by_pupil(&texts) {
-            let years = answers.chunk_by(|one, other| one.0 == other.0);
-            let years: Vec<_> = years
-                .filter_map(|in_year| Some((in_year.first()?.0, in_year)))
-                .map(|(year, in_year)| (group::year(self.names.text(year)).label, in_year))
-                .collect();
-            let whole = (None, answers.as_slice());
-            let years = years
-                .iter()
-                .map(|(year, in_year)| (Some(year.as_str()), *in_year));
-            for (year, answers) in std::iter::once(whole).chain(years) {
-                let again: BTreeSet<&str> =
-                    misconceptions::again(answers.iter().map(|(_, alike)| *alike));
-                for (misconception, times) in misconceptions::times(answers) {
-                    take(&Finding {
-                        pupil,
-                        year,
-                        misconception,
-                        answers: times,
-                        again: again.contains(misconception),
-                    })?;
-                }
+        let answers: Vec<(&misconceptions::Answers, &u32)> = self.shown.0.iter().collect();
+        let mut texts = BTreeMap::new();
+        for (one, _) in &answers {
+            texts.entry(one.ids).or_insert_with(|| ids(self, one.ids));
+        }
+        // The answers of one pupil stand side by side, and in these those of one year.
+        for of_pupil in answers.chunk_by(|one, other| one.0.pupil == other.0.pupil) {
+            take_alike(None, of_pupil, &texts, &mut take)?;
+            for in_year in of_pupil.chunk_by(|one, other| one.0.year == other.0.year) {
+                let year = in_year.first().map(|(one, _)| self.names.text(one.year));
+                let year = year.map(|year| group::year(year).label);
+                take_alike(year.as_deref(), in_year, &texts, &mut take)?;
             }
         }
         Ok(())
     }
+}
+
+/// The ids that a name joins.
+fn ids(fold: &fold::Fold, joined: names::Name) -> Vec<String> {
+    let ids = fold.names.text(joined).split(misconceptions::BETWEEN);
+    ids.map(str::to_owned).collect()
+}
+
+/// Hands over the findings in some answers of one pupil.
+fn take_alike<E>(
+    year: Option<&str>,
+    answers: &[(&misconceptions::Answers, &u32)],
+    texts: &BTreeMap<names::Name, Vec<String>>,
+    take: &mut impl FnMut(&Finding<'_>) -> Result<(), E>,
+) -> Result<(), E> {
+    let alike = answers
+        .iter()
+        .filter_map(|(one, times)| Some((one, texts.get(&one.ids)?.as_slice(), **times)));
+    let again = misconceptions::again(alike.clone().map(|(_, ids, times)| (ids, times)));
+    let mut counted: BTreeMap<(u32, &str), u32> = BTreeMap::new();
+    for (one, ids, times) in alike {
+        for id in ids {
+            kept::more(&mut counted, (one.pupil, id.as_str()), times);
+        }
+    }
+    for ((pupil, misconception), answers) in counted {
+        take(&Finding {
+            pupil,
+            year,
+            misconception,
+            answers,
+            again: again.contains(misconception),
+        })?;
+    }
+    Ok(())
 }
 
 #[cfg(test)]
