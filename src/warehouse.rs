@@ -34,3 +34,6 @@ pub const BESIDE: &str = "_beside";
 pub const FINDINGS: &str = "findings.parquet";
 /// The name of the table of what may be told in [`BESIDE`].
 pub const TOLD: &str = "told.parquet";
+
+#[cfg(test)]
+mod tests;

@@ -205,7 +205,11 @@ fn free_copy_name(target: &Path, date: &str) -> PathBuf {
         .expect("there are more names than files")
 }
 
-pub(in crate::commands) fn at(path: &Path, what: impl Into<String>, hint: &str) -> problem::Problem {
+pub(in crate::commands) fn at(
+    path: &Path,
+    what: impl Into<String>,
+    hint: &str,
+) -> problem::Problem {
     problem::Problem::new(path.display().to_string(), what, hint)
 }
 

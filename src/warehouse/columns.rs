@@ -86,7 +86,11 @@ impl Once {
     /// Returns the number of a text.
     fn number(&mut self, text: &str) -> u32 {
         // Most answers of a sheet have most of their columns in common.
-        if self.texts.get(place(self.last)).is_some_and(|last| *last.0 == *text) {
+        if self
+            .texts
+            .get(place(self.last))
+            .is_some_and(|last| *last.0 == *text)
+        {
             return self.last;
         }
         self.last = match self.numbers.get(text) {
@@ -294,9 +298,7 @@ fn put<T: DataType>(
 ) -> Result<()> {
     let column = group.next_column()?;
     let mut column = column.ok_or_else(|| ParquetError::General("no column is left".to_owned()))?;
-    column
-        .typed::<T>()
-        .write_batch(values, defined, repeated)?;
+    column.typed::<T>().write_batch(values, defined, repeated)?;
     column.close()
 }
 

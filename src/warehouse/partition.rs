@@ -52,16 +52,16 @@ mod tests {
             ("Reception", "reception"),
             ("no year given", "no%20year%20given"),
             ("../../etc", "%2E%2E-%2E%2E-etc"),
-            ("a=b%20:*?\"<>|\\\0", "a%3Db%2520%3A%2A%3F%22%3C%3E%7C%5C%00"),
+            (
+                "a=b%20:*?\"<>|\\\0",
+                "a%3Db%2520%3A%2A%3F%22%3C%3E%7C%5C%00",
+            ),
             ("Blwyddyn ŷ", "blwyddyn%20%C5%B7"),
             ("", ""),
         ] {
             assert_eq!(safe(label), name, "{label:?}");
         }
-        assert_eq!(
-            folder("2025-26", "5"),
-            "academic_year=2025-26/year_group=5"
-        );
+        assert_eq!(folder("2025-26", "5"), "academic_year=2025-26/year_group=5");
         let long = safe(&format!("a{}", "ŷ".repeat(200)));
         assert_eq!(long.len(), 115);
         assert!(long.ends_with("%B7"), "no sign is cut in two: {long}");

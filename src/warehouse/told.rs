@@ -58,7 +58,11 @@ pub fn write(
         ("terms", &summary.terms),
     ] {
         for row in rows {
-            add(&mut file, [table, &row.label, &row.about], shown(&row.shown))?;
+            add(
+                &mut file,
+                [table, &row.label, &row.about],
+                shown(&row.shown),
+            )?;
         }
     }
     let table = &summary.misconceptions;

@@ -48,4 +48,5 @@ mod simulation;
 mod solve;
 mod spreadsheet_changes;
 mod statistics;
+mod warehouse;
 mod wrong_solvers;

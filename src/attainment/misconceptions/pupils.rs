@@ -117,9 +117,7 @@ mod tests {
             Ok::<(), Infallible>(())
         });
         assert_eq!(taken, Ok(()));
-        let table = fold
-            .summary(&attainment::School::default())
-            .misconceptions;
+        let table = fold.summary(&attainment::School::default()).misconceptions;
         let count = |year: Option<&str>| {
             let counted = found
                 .iter()
