@@ -13,8 +13,10 @@ use std::io::Write;
 struct Waiting {
     table: columns::Texts,
     row: columns::Texts,
+    within: columns::Texts,
     about: columns::Texts,
     told: columns::Texts,
+    answers_told: columns::Truths,
     why: columns::Texts,
 }
 
@@ -25,15 +27,28 @@ impl file::Rows for Waiting {
         vec![
             ("in_table", &self.table),
             ("in_row", &self.row),
+            ("within", &self.within),
             ("about", &self.about),
             ("told", &self.told),
+            ("answers_told", &self.answers_told),
             ("why", &self.why),
         ]
     }
 }
 
-/// What is told of one row: `in full`, `counts only`, `count` or `nothing`, and why.
-type Told = (&'static str, Option<&'static str>);
+/// Where a number stands: the table, the row, what else the row is within (the skill of a
+/// question, the year of a misconception), and more about it.
+type Place<'a> = [&'a str; 4];
+
+/// What is told of one row.
+struct Told {
+    /// `in full`, `counts only`, `count` or `nothing`.
+    what: &'static str,
+    /// Whether the answers are told by what became of them.
+    answers: bool,
+    /// Why nothing is told.
+    why: Option<&'static str>,
+}
 
 /// Writes what a summary tells of each of its rows.
 ///
@@ -58,20 +73,22 @@ pub fn write(
         ("terms", &summary.terms),
     ] {
         for row in rows {
-            add(
-                &mut file,
-                [table, &row.label, &row.about],
-                shown(&row.shown),
-            )?;
+            // A template may have changed its skill: the question stands there for each.
+            let within = match table {
+                "questions" => row.about.split(", level ").next().unwrap_or_default(),
+                _ => "",
+            };
+            let place = [table, &row.label, within, &row.about];
+            add(&mut file, place, &shown(&row.shown))?;
         }
     }
     let table = &summary.misconceptions;
     for row in &table.rows {
         let id = row.id.as_str();
-        add(&mut file, ["again", id, ""], counted(row.again))?;
-        add(&mut file, ["once", id, ""], counted(row.once))?;
+        add(&mut file, ["again", id, "", ""], &counted(row.again))?;
+        add(&mut file, ["once", id, "", ""], &counted(row.once))?;
         for (year, count) in table.years.iter().zip(&row.by_year) {
-            add(&mut file, ["again by year", id, year], counted(*count))?;
+            add(&mut file, ["again by year", id, year, ""], &counted(*count))?;
         }
     }
     file.finish()
@@ -79,29 +96,47 @@ pub fn write(
 
 fn add(
     file: &mut file::File<Waiting>,
-    [table, row, about]: [&str; 3],
-    (told, why): Told,
+    [table, row, within, about]: Place<'_>,
+    told: &Told,
 ) -> Result<(), file::Unwritten> {
     file.add(|rows| {
         rows.table.push(table);
         rows.row.push(row);
+        rows.within.push(within);
         rows.about.push(about);
-        rows.told.push(told);
-        rows.why.push_maybe(why);
+        rows.told.push(told.what);
+        rows.answers_told.push(told.answers);
+        rows.why.push_maybe(told.why);
     })
 }
 
 fn shown(shown: &count::Shown) -> Told {
     match shown {
-        count::Shown::InFull { .. } => ("in full", None),
-        count::Shown::CountsOnly { .. } => ("counts only", None),
-        count::Shown::Hidden(why) => ("nothing", Some(why.text())),
+        count::Shown::InFull { .. } => said("in full"),
+        count::Shown::CountsOnly { .. } => said("counts only"),
+        count::Shown::Hidden(why) => nothing(why.text()),
     }
 }
 
 fn counted(count: count::Count) -> Told {
     match count {
-        count::Count::Pupils(_) => ("count", None),
-        count::Count::Hidden(why) => ("nothing", Some(why.text())),
+        count::Count::Pupils(_) => said("count"),
+        count::Count::Hidden(why) => nothing(why.text()),
+    }
+}
+
+fn said(what: &'static str) -> Told {
+    Told {
+        what,
+        answers: true,
+        why: None,
+    }
+}
+
+fn nothing(why: &'static str) -> Told {
+    Told {
+        what: "nothing",
+        answers: false,
+        why: Some(why),
     }
 }

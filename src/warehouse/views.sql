@@ -8,7 +8,8 @@
 -- `findings`  what a pupil's answers are consistent with, found by the program: a query
 --             cannot say it. `year` is empty for all years together
 -- `told`      what the review tells of each row of its tables, decided over the whole
---             run: `in full`, `counts only` (5 to 9 pupils), `count` or `nothing`
+--             run: `in full`, `counts only` (5 to 9 pupils), `count` or `nothing`; and
+--             whether it tells the answers by what became of them
 --
 -- A facility is `earned` of `available`, over answers attempted or left blank. A pupil
 -- counts where at least one answer was handed in: neither absent nor excused.
@@ -23,7 +24,7 @@ FROM answers;
 
 -- Every answer once for each table of the review that it stands in.
 CREATE VIEW placed AS
-SELECT 'whole' AS in_table, 'All' AS in_row, '' AS of_skill, pupil, state, handed_in, counts, marks, out_of FROM counted
+SELECT 'whole' AS in_table, 'All' AS in_row, '' AS within, pupil, state, handed_in, counts, marks, out_of FROM counted
 UNION ALL
 SELECT 'years', year, '', pupil, state, handed_in, counts, marks, out_of FROM counted
 UNION ALL
@@ -35,12 +36,14 @@ SELECT 'levels', 'Level ' || CAST(level AS VARCHAR), '', pupil, state, handed_in
 UNION ALL
 SELECT 'questions', asked, skill, pupil, state, handed_in, counts, marks, out_of FROM counted
 UNION ALL
+SELECT 'skills by year', skill, year, pupil, state, handed_in, counts, marks, out_of FROM counted
+UNION ALL
 SELECT 'terms', asked_when, '', pupil, state, handed_in, counts, marks, out_of FROM counted
 UNION ALL
 SELECT 'school years', coalesce(school_year, 'outside the calendar''s terms'), '', pupil, state, handed_in, counts, marks, out_of FROM counted;
 
 CREATE VIEW all_figures AS
-SELECT in_table, in_row, of_skill,
+SELECT in_table, in_row, within,
   count(DISTINCT CASE WHEN handed_in = 1 THEN pupil END) AS pupils,
   sum(CASE WHEN state = 'correct' THEN 1 ELSE 0 END) AS correct,
   sum(CASE WHEN state = 'partly' THEN 1 ELSE 0 END) AS partly,
@@ -53,41 +56,36 @@ SELECT in_table, in_row, of_skill,
   sum(marks * counts) AS earned,
   sum(out_of * counts) AS available
 FROM placed
-GROUP BY in_table, in_row, of_skill;
+GROUP BY in_table, in_row, within;
 
 -- What the review tells, and no more. The percentage is rounded, a half up.
 CREATE VIEW reported_figures AS
-SELECT f.in_table, f.in_row, t.about, t.told, t.why,
+SELECT f.in_table, f.in_row, f.within, t.about, t.told, t.why,
   CASE WHEN t.told <> 'nothing' THEN f.pupils END AS pupils,
-  CASE WHEN t.told <> 'nothing' THEN f.correct END AS correct,
-  CASE WHEN t.told <> 'nothing' THEN f.partly END AS partly,
-  CASE WHEN t.told <> 'nothing' THEN f.wrong END AS wrong,
-  CASE WHEN t.told <> 'nothing' THEN f.blank END AS blank,
-  CASE WHEN t.told <> 'nothing' THEN f.not_reached END AS not_reached,
-  CASE WHEN t.told <> 'nothing' THEN f.unreadable END AS unreadable,
-  CASE WHEN t.told <> 'nothing' THEN f.absent END AS absent,
-  CASE WHEN t.told <> 'nothing' THEN f.excused END AS excused,
   CASE WHEN t.told <> 'nothing' THEN f.earned END AS earned,
   CASE WHEN t.told <> 'nothing' THEN f.available END AS available,
   CASE WHEN t.told = 'in full' AND f.available > 0
-    THEN CAST(floor((200.0 * f.earned + f.available) / (2.0 * f.available)) AS BIGINT) END AS percent
+    THEN CAST(floor((200.0 * f.earned + f.available) / (2.0 * f.available)) AS BIGINT) END AS percent,
+  CASE WHEN t.answers_told THEN f.correct END AS correct,
+  CASE WHEN t.answers_told THEN f.partly END AS partly,
+  CASE WHEN t.answers_told THEN f.wrong END AS wrong,
+  CASE WHEN t.answers_told THEN f.blank END AS blank,
+  CASE WHEN t.answers_told THEN f.not_reached END AS not_reached,
+  CASE WHEN t.answers_told THEN f.unreadable END AS unreadable,
+  CASE WHEN t.answers_told THEN f.absent END AS absent,
+  CASE WHEN t.answers_told THEN f.excused END AS excused
 FROM all_figures f
-JOIN told t ON t.in_table = f.in_table AND t.in_row = f.in_row
-  AND (f.of_skill = '' OR t.about LIKE f.of_skill || ', level %');
+JOIN told t ON t.in_table = f.in_table AND t.in_row = f.in_row AND t.within = f.within;
 
 CREATE VIEW reported_years AS SELECT * FROM reported_figures WHERE in_table = 'years';
 CREATE VIEW reported_skills AS SELECT * FROM reported_figures WHERE in_table = 'skills';
 CREATE VIEW reported_questions AS SELECT * FROM reported_figures WHERE in_table = 'questions';
 
--- Skills year by year: no table of the review, so nothing says what of it may be told.
--- Each year's part is what a review of that year's marks alone gives.
+-- Skills year by year: each year's part is what a review of that year's marks alone gives.
 CREATE VIEW all_skills_by_year AS
-SELECT skill, year,
-  count(DISTINCT CASE WHEN handed_in = 1 THEN pupil END) AS pupils,
-  sum(marks * counts) AS earned,
-  sum(out_of * counts) AS available
-FROM counted
-GROUP BY skill, year;
+SELECT in_row AS skill, within AS year, pupils, earned, available
+FROM all_figures
+WHERE in_table = 'skills by year';
 
 -- Pupils with two answers or more that are consistent with a misconception, as far as
 -- no other explains more of them; and with one answer only.
@@ -114,10 +112,10 @@ JOIN told a ON a.in_table = 'again' AND a.in_row = m.misconception
 JOIN told o ON o.in_table = 'once' AND o.in_row = m.misconception;
 
 CREATE VIEW reported_misconceptions_by_year AS
-SELECT t.in_row AS misconception, t.about AS year,
+SELECT t.in_row AS misconception, t.within AS year,
   CASE WHEN t.told <> 'nothing' THEN coalesce(m.again, 0) END AS again, t.why
 FROM told t
-LEFT JOIN all_misconceptions_by_year m ON m.misconception = t.in_row AND m.year = t.about
+LEFT JOIN all_misconceptions_by_year m ON m.misconception = t.in_row AND m.year = t.within
 WHERE t.in_table = 'again by year';
 
 -- How many questions of a skill each year was asked in each term (without a calendar on
