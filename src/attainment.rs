@@ -2,7 +2,8 @@
 //!
 //! Takes any number of marked homeworks as [`Work`], which has no pupil's name in
 //! it; gives a [`Summary`], which has no pupil in it at all: groups under five
-//! pupils are not reported, groups of five to nine by counts only. Pure. Not
+//! pupils are not reported, groups of five to nine by numbers only, and nothing that
+//! these could be found from by subtraction. Pure. Not
 //! here: marking, and how a summary looks in a workbook.
 //!
 //! Different questions need different denominators:
@@ -24,6 +25,7 @@ mod counted;
 pub mod coverage;
 pub mod curriculum;
 pub mod fold;
+pub mod grid;
 mod group;
 pub mod line;
 pub mod misconceptions;
@@ -34,6 +36,7 @@ mod register;
 mod school;
 mod summary;
 pub mod tally;
+mod told;
 pub mod who;
 mod work;
 
@@ -126,6 +129,13 @@ pub struct Summary {
     pub school_years: Vec<Row>,
     /// By term of the calendar; empty without one.
     pub terms: Vec<Row>,
+    /// Each skill by year.
+    pub skills_by_year: grid::Grid,
+    /// Each skill by class.
+    pub skills_by_class: grid::Grid,
+    /// How many classes there are, where they are too many to be told one by one; then
+    /// [`Summary::classes`] and [`Summary::skills_by_class`] are empty.
+    pub classes_left_out: Option<usize>,
     /// Pupils by the school's bands; none without its file.
     pub bands: Option<bands::Table>,
     /// What was asked when.

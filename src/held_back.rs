@@ -1,27 +1,32 @@
 //! What may be told of groups without telling of a pupil, however the numbers of one
 //! run are added and subtracted.
 //!
-//! Takes the numbers of all tables of a run as cells of one [`Ledger`], with every sum
-//! that a reader knows to hold between them; gives for each cell whether it may be
-//! told ([`Told`]). Knows nothing of pupils, classes or files.
+//! Takes every row of every table of a run as an entry of one [`Ledger`], and the finest
+//! parts of which the rows are sums, as far as anybody knows them ([`System`]); gives for
+//! each entry whether it may be told. Knows nothing of pupils, classes or files.
 //!
 //! The rules:
-//! - a number of one to four pupils is held back, with all that is told of them; none
-//!   at all may be told, it is about nobody;
-//! - of five to nine pupils counts are told, never a share; and no count of theirs that
-//!   says that all or none of them did something, or nearly so (a fifth or less is left);
-//! - more is held back, the smallest first, until nothing that is held back can be
-//!   found out.
+//! - a group of one to four pupils is held back whole; none at all may be told, it is
+//!   about nobody;
+//! - of five to nine pupils numbers are told, never a share; and nothing at all where the
+//!   numbers say that all or none of them did something, or nearly so (a fifth or less is
+//!   left);
+//! - more is held back, rather the small than the large, until nothing that is held back
+//!   can be found out.
 //!
 //! *Found out* means: a reader who knows these rules, the reason that stands in the
-//! place of each number, every number told and every sum, is left with one value only.
-//! For every number held back there are at least two ([`LEAST_WIDTH`]), and for every
-//! crossing of groups that is in no table but has one to four pupils in it as well. This
-//! is proved for each by another set of numbers that fits all that is told.
+//! place of each row, every number told and every sum, is left with one value only. For
+//! the pupils, the marks earned and the marks to be had of each row held back there are at
+//! least two, and the same for each small group that is in no table but could be found
+//! by subtraction (a [`System::secret`]). This is proved for each by other numbers of
+//! the finest parts that give all that is told. Where no such numbers are found in so
+//! many trials the number counts as found out: the error is on the side of holding back.
+//! Of marks lost it is enough that marks earned are safe: that a large group earned all
+//! there was may be told, though it is true of each in it. Of rows of five pupils or more
+//! that are held back either is enough.
 //!
-//! Not covered: what a reader knows from elsewhere, such as a pupil's own marks; groups
-//! of other runs; and guesses from which numbers the program chose to hold back. A share
-//! is taken to tell its count exactly, though it is rounded.
+//! Not covered: what a reader knows from elsewhere, such as a pupil's own marks; other
+//! runs; and guesses from which rows the program chose to hold back.
 //!
 //! Source: England's primary tables left out schools with fewer than five pupils tested
 //! (press report of about 2011); Wales published nothing for fewer than five pupils and
@@ -29,21 +34,17 @@
 //! more to hold back is common practice in official statistics (complementary or
 //! secondary suppression), no source.
 
-use std::fmt;
+use std::ops::RangeInclusive;
 
-mod audit;
 mod choose;
-pub mod groups;
-mod known;
+mod search;
 
 /// Groups with fewer pupils than this are not reported.
-pub const FEWEST_REPORTED: u64 = 5;
-/// Groups with fewer pupils than this are reported by counts, without a share.
-pub const FEWEST_FOR_A_SHARE: u64 = 10;
-/// So many values are left possible, at least, for whatever is held back.
-pub const LEAST_WIDTH: usize = 2;
+pub const FEWEST_REPORTED: u32 = 5;
+/// Groups with fewer pupils than this are reported by numbers, without a share.
+pub const FEWEST_FOR_A_SHARE: u32 = 10;
 
-/// Numbers that are told in one run, and the sums that hold between them.
+/// Rows that are told in one run, and what they are sums of.
 ///
 /// # Example
 ///
@@ -51,109 +52,113 @@ pub const LEAST_WIDTH: usize = 2;
 /// be found by taking the others from the year, the next smallest.
 ///
 /// ```
+/// use toothmark::held_back::Entry;
 /// use toothmark::held_back::Ledger;
+/// use toothmark::held_back::Quantity;
 /// use toothmark::held_back::Reason;
-/// use toothmark::held_back::Rule;
+/// use toothmark::held_back::System;
 /// use toothmark::held_back::Told;
 ///
 /// let mut ledger = Ledger::default();
-/// let year = ledger.cell(58, Rule::Group).expect("it fits");
-/// let classes = [30, 3, 25].map(|pupils| ledger.cell(pupils, Rule::Group).expect("it fits"));
-/// ledger.sum(year, &classes).expect("they add up");
+/// let year = ledger.enter(Entry::group(0, 58));
+/// let classes = [30, 3, 25].map(|pupils| ledger.enter(Entry::group(1, pupils)));
+/// let mut system = System::default();
+/// system.layer(Quantity::Pupils, vec![30, 3, 25]);
+/// system.view(Some(year), vec![0, 1, 2]);
+/// for (place, class) in [(0, classes[0]), (1, classes[1]), (2, classes[2])] {
+///     system.view(Some(class), vec![place]);
+/// }
+/// ledger.add(system);
 /// let told = ledger.protect();
-/// assert_eq!(told.of(year), Told::InFull(58));
-/// assert_eq!(told.of(classes[0]), Told::InFull(30));
+/// assert_eq!(told.of(year), Told::InFull);
+/// assert_eq!(told.of(classes[0]), Told::InFull);
 /// assert_eq!(told.of(classes[1]), Told::HeldBack(Reason::TooFew));
 /// assert_eq!(told.of(classes[2]), Told::HeldBack(Reason::ToProtect));
 /// ```
-#[derive(Debug, Clone, PartialEq, Eq, Default)]
+#[derive(Debug, Clone, Default)]
 pub struct Ledger {
-    cells: Vec<Cell>,
-    sums: Vec<Sum>,
+    entries: Vec<Entry>,
+    systems: Vec<System>,
 }
 
-/// The place of a number in its ledger.
+/// The place of an entry in its ledger.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
-pub struct CellId(usize);
+pub struct EntryId(usize);
 
-/// What a number is, and so by which rule it is held back.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
-pub enum Rule {
-    /// The pupils of a group.
-    Group,
-    /// The pupils of a group who have something, such as a misconception.
-    Within(CellId),
-    /// Marks to be had, answers or anything else that a group has some of.
-    Amount(CellId),
-    /// Marks earned of marks to be had by a group, or right answers of all.
-    Part {
-        /// The pupils of the group.
-        group: CellId,
-        /// What it is a part of.
-        of: CellId,
-    },
-    /// The pupils of a group that is in no table, but that numbers told could give
-    /// away: the crossing of a year and a class, say. It must not be empty: a reader
-    /// is taken to know which crossings are.
-    Crossing,
-    /// What the pupils of a crossing have some of; told nowhere.
-    CrossingAmount(CellId),
-    /// What is left of a whole without a part; told nowhere, and no secret.
-    Rest,
-}
-
-/// A number and its rule.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-struct Cell {
-    value: u64,
-    rule: Rule,
-}
-
-/// A whole that its parts add up to.
+/// A row of a table, or a number that stands alone.
 #[derive(Debug, Clone, PartialEq, Eq)]
-struct Sum {
-    whole: usize,
+pub struct Entry {
+    /// Which table it is in: where more is to be held back, rather in the same table.
+    pub table: usize,
+    /// How many pupils it is about.
+    pub pupils: u64,
+    /// Marks earned and marks lost, where marks are told.
+    pub marks: Option<(u64, u64)>,
+    /// Where it counts some pupils of a group: how many the group has.
+    pub among: Option<u64>,
+    /// With which others it is held back.
+    pub with: Vec<EntryId>,
+}
+
+/// Numbers of the finest parts that anybody could know of, and which rows are sums of
+/// which parts.
+#[derive(Debug, Clone, Default)]
+pub struct System {
+    layers: Vec<Layer>,
+    views: Vec<View>,
+    /// Small groups that are in no table.
+    secrets: Vec<Secret>,
+}
+
+/// One number of each part.
+#[derive(Debug, Clone)]
+struct Layer {
+    quantity: Quantity,
+    values: Vec<u64>,
+}
+
+/// What a number counts.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
+pub enum Quantity {
+    /// Pupils.
+    Pupils,
+    /// Marks earned.
+    Earned,
+    /// Marks that could have been earned and were not.
+    Lost,
+}
+
+/// The parts that add up to a row.
+#[derive(Debug, Clone)]
+struct View {
+    /// The row; a sum that everybody knows where there is none.
+    entry: Option<EntryId>,
     parts: Vec<usize>,
 }
 
-/// Why a cell or a sum cannot stand in a ledger.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
-pub enum Unfit {
-    /// The parts do not add up to the whole, or a part is more than it is a part of.
-    DoesNotAddUp,
-    /// A cell is named that is not in the ledger.
-    NoSuchCell,
-    /// A crossing has nobody in it.
-    Empty,
+/// A small group that is in no table.
+#[derive(Debug, Clone)]
+struct Secret {
+    /// The tables from which it could be found.
+    tables: Vec<usize>,
+    parts: Vec<usize>,
 }
 
-impl fmt::Display for Unfit {
-    fn fmt(&self, formatter: &mut fmt::Formatter<'_>) -> fmt::Result {
-        formatter.write_str(match self {
-            Self::DoesNotAddUp => "the parts do not add up to the whole",
-            Self::NoSuchCell => "a number is named that is not there",
-            Self::Empty => "a crossing of groups has nobody in it",
-        })
-    }
-}
-
-impl std::error::Error for Unfit {}
-
-/// Why a number is not told.
+/// Why a row is not told.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
 pub enum Reason {
     /// One to four pupils.
     TooFew,
     /// It is about a group of which this may not be told.
     SmallGroup,
-    /// A smaller number could be found from it.
+    /// A smaller group could be found from it.
     ToProtect,
     /// Even the reason would give a number away.
     Unsaid,
 }
 
 impl Reason {
-    /// Returns the words that stand in the place of the number.
+    /// Returns the words that stand in the place of the numbers.
     #[must_use]
     pub fn text(self) -> &'static str {
         match self {
@@ -165,148 +170,178 @@ impl Reason {
     }
 }
 
-/// What may be told of a number.
+/// What may be told of a row.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
 pub enum Told {
-    /// The number, and shares with it.
-    InFull(u64),
-    /// The number, but no share: it is about fewer than ten pupils.
-    CountOnly(u64),
-    /// Not the number, and why.
+    /// Its numbers, and shares with them.
+    InFull,
+    /// Its numbers, but no share: it is about fewer than ten pupils.
+    NumbersOnly,
+    /// Nothing, and why.
     HeldBack(Reason),
-    /// It is in no table anyway.
-    InNoTable,
 }
 
-/// What may be told of each number of a ledger.
+/// What may be told of each row of a ledger.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Protected {
     told: Vec<Told>,
 }
 
 impl Protected {
-    /// Returns what may be told of a number.
+    /// Returns what may be told of a row; of one that is in another ledger, nothing.
     #[must_use]
-    pub fn of(&self, cell: CellId) -> Told {
-        self.told.get(cell.0).copied().unwrap_or(Told::InNoTable)
+    pub fn of(&self, entry: EntryId) -> Told {
+        let told = self.told.get(entry.0).copied();
+        told.unwrap_or(Told::HeldBack(Reason::Unsaid))
+    }
+}
+
+impl Entry {
+    /// Returns a row that tells of a number of pupils only.
+    #[must_use]
+    pub fn group(table: usize, pupils: u64) -> Self {
+        Self {
+            table,
+            pupils,
+            marks: None,
+            among: None,
+            with: Vec::new(),
+        }
+    }
+
+    /// Returns a number of pupils of a group who have something.
+    #[must_use]
+    pub fn some_of(table: usize, pupils: u64, group: u64) -> Self {
+        Self {
+            among: Some(group),
+            ..Self::group(table, pupils)
+        }
+    }
+
+    /// Why the rules hold it back by itself, if they do.
+    fn reason(&self) -> Option<Reason> {
+        let group = self.whole_group();
+        if group == 0 || is_small(group) {
+            return is_small(group).then_some(Reason::TooFew);
+        }
+        if group >= FEWEST_FOR_A_SHARE.into() {
+            return is_small(self.pupils).then_some(Reason::TooFew);
+        }
+        // That all or none of a few have something tells of each of them; so does one
+        // reason for those and another for one to four.
+        (self.among.is_some() || self.is_nearly_all_or_none()).then_some(Reason::SmallGroup)
+    }
+
+    /// Whether it says of nearly each single one what it says of all. To hold back just
+    /// all and none would say that it is one of the two.
+    fn is_nearly_all_or_none(&self) -> bool {
+        self.marks.is_some_and(|(earned, lost)| {
+            let whole = earned.saturating_add(lost);
+            whole > 0 && earned.min(lost).saturating_mul(5) <= whole
+        })
+    }
+
+    /// The pupils of the group that it is about.
+    fn whole_group(&self) -> u64 {
+        self.among.unwrap_or(self.pupils)
+    }
+
+    /// One of its numbers.
+    fn number(&self, quantity: Quantity) -> u64 {
+        let (earned, lost) = self.marks.unwrap_or_default();
+        match quantity {
+            Quantity::Pupils => self.pupils,
+            Quantity::Earned => earned,
+            Quantity::Lost => lost,
+        }
+    }
+
+    /// The numbers that a reader must think possible for a reason of its own.
+    fn bounds(&self, quantity: Quantity, why: Reason) -> RangeInclusive<u64> {
+        let (few, share) = (u64::from(FEWEST_REPORTED), u64::from(FEWEST_FOR_A_SHARE));
+        let (low, high) = match (quantity, why) {
+            (Quantity::Pupils, Reason::TooFew) => {
+                (u64::from(!is_small(self.whole_group()) || self.among.is_none()), few - 1)
+            }
+            (Quantity::Pupils, Reason::ToProtect) => (few, u64::MAX),
+            (Quantity::Pupils, Reason::SmallGroup) => match self.among {
+                Some(group) => (0, group),
+                None => (few, share - 1),
+            },
+            (Quantity::Pupils, Reason::Unsaid) => (u64::from(self.among.is_none()), u64::MAX),
+            (Quantity::Earned | Quantity::Lost, Reason::SmallGroup) => {
+                let (earned, lost) = self.marks.unwrap_or_default();
+                let own = self.number(quantity);
+                let other = if quantity == Quantity::Earned { lost } else { earned };
+                // A fifth of all or less is a quarter of the rest or less.
+                if own > other {
+                    (other.saturating_mul(4), u64::MAX)
+                } else {
+                    (0, other / 4)
+                }
+            }
+            (
+                Quantity::Earned | Quantity::Lost,
+                Reason::TooFew | Reason::ToProtect | Reason::Unsaid,
+            ) => (0, u64::MAX),
+        };
+        low..=high
+    }
+}
+
+impl System {
+    /// Adds a number for each part; all layers have as many.
+    pub fn layer(&mut self, quantity: Quantity, values: Vec<u64>) {
+        self.layers.push(Layer { quantity, values });
+    }
+
+    /// Says which parts add up to a row; without a row, to a number that everybody knows.
+    pub fn view(&mut self, entry: Option<EntryId>, parts: Vec<usize>) {
+        self.views.push(View { entry, parts });
+    }
+
+    /// Says that some parts are a small group that is in no table but could be found
+    /// from some tables.
+    pub fn secret(&mut self, tables: Vec<usize>, parts: Vec<usize>) {
+        self.secrets.push(Secret { tables, parts });
     }
 }
 
 impl Ledger {
-    /// Adds a number. A part is kept beside the rest of what it is a part of, since
-    /// everybody knows that it cannot be more.
-    ///
-    /// # Errors
-    ///
-    /// [`Unfit`]; then nothing is added.
-    pub fn cell(&mut self, value: u64, rule: Rule) -> Result<CellId, Unfit> {
-        let of = match rule {
-            Rule::Crossing if value == 0 => return Err(Unfit::Empty),
-            Rule::Group | Rule::Crossing | Rule::Rest => None,
-            Rule::Within(group) => Some(group),
-            Rule::Amount(group) | Rule::CrossingAmount(group) => {
-                self.value(group)?;
-                None
-            }
-            Rule::Part { group, of } => {
-                self.value(group)?;
-                Some(of)
-            }
-        };
-        let Some(of) = of else {
-            return Ok(self.push(value, rule));
-        };
-        let rest = self.value(of)?.checked_sub(value);
-        let rest = rest.ok_or(Unfit::DoesNotAddUp)?;
-        let cell = self.push(value, rule);
-        let rest = self.push(rest, Rule::Rest);
-        self.sum(of, &[cell, rest])?;
-        Ok(cell)
+    /// Enters a row.
+    pub fn enter(&mut self, entry: Entry) -> EntryId {
+        self.entries.push(entry);
+        EntryId(self.entries.len() - 1)
     }
 
-    /// Says that the parts add up to the whole, and that readers know it.
-    ///
-    /// # Errors
-    ///
-    /// [`Unfit`]; then nothing is added.
-    pub fn sum(&mut self, whole: CellId, parts: &[CellId]) -> Result<(), Unfit> {
-        let mut left = self.value(whole)?;
-        for part in parts {
-            left = left
-                .checked_sub(self.value(*part)?)
-                .ok_or(Unfit::DoesNotAddUp)?;
-        }
-        if left > 0 {
-            return Err(Unfit::DoesNotAddUp);
-        }
-        self.sums.push(Sum {
-            whole: whole.0,
-            parts: parts.iter().map(|part| part.0).collect(),
-        });
-        Ok(())
+    /// Adds what rows are sums of.
+    pub fn add(&mut self, system: System) {
+        self.systems.push(system);
     }
 
     /// Returns what may be told, so that nothing held back can be found out.
     ///
     /// The same ledger always gives the same: where there is a choice the smallest
-    /// number goes, and of equal ones the first.
+    /// row goes, and of equal ones the first.
     #[must_use]
     pub fn protect(&self) -> Protected {
-        let view = choose::choose(self);
-        let told = self.cells.iter().zip(&view.seen);
-        let told = told.map(|(cell, seen)| match seen {
-            known::Seen::Never => Told::InNoTable,
-            known::Seen::HeldBack(why) => Told::HeldBack(*why),
-            known::Seen::Shown if self.pupils(cell) < FEWEST_FOR_A_SHARE => {
-                Told::CountOnly(cell.value)
-            }
-            known::Seen::Shown => Told::InFull(cell.value),
+        let reasons = choose::choose(self);
+        let told = self.entries.iter().zip(reasons);
+        let told = told.map(|(entry, reason)| match reason {
+            Some(why) => Told::HeldBack(why),
+            None if entry.whole_group() < FEWEST_FOR_A_SHARE.into() => Told::NumbersOnly,
+            None => Told::InFull,
         });
         Protected {
             told: told.collect(),
         }
     }
-
-    fn push(&mut self, value: u64, rule: Rule) -> CellId {
-        self.cells.push(Cell { value, rule });
-        CellId(self.cells.len() - 1)
-    }
-
-    fn value(&self, cell: CellId) -> Result<u64, Unfit> {
-        let found = self.cells.get(cell.0);
-        found.map(|cell| cell.value).ok_or(Unfit::NoSuchCell)
-    }
-
-    /// How many pupils a number is about.
-    fn pupils(&self, cell: &Cell) -> u64 {
-        cell.group()
-            .map_or(cell.value, |group| self.cells[group.0].value)
-    }
-}
-
-impl Cell {
-    /// The group it is about, where it is not the group itself.
-    fn group(&self) -> Option<CellId> {
-        match self.rule {
-            Rule::Group | Rule::Crossing | Rule::Rest => None,
-            Rule::Within(group)
-            | Rule::Amount(group)
-            | Rule::Part { group, of: _ }
-            | Rule::CrossingAmount(group) => Some(group),
-        }
-    }
-}
-
-impl Sum {
-    /// The parts and the whole.
-    fn cells(&self) -> impl Iterator<Item = usize> {
-        self.parts.iter().copied().chain([self.whole])
-    }
 }
 
 /// Whether so many pupils are too few to be told of.
-fn is_small(pupils: u64) -> bool {
-    (1..FEWEST_REPORTED).contains(&pupils)
+#[must_use]
+pub fn is_small(pupils: u64) -> bool {
+    (1..FEWEST_REPORTED.into()).contains(&pupils)
 }
 
 #[cfg(test)]

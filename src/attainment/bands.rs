@@ -24,9 +24,12 @@ use crate::attainment::fold;
 use crate::attainment::fold::kept;
 use crate::attainment::group;
 use crate::attainment::names;
+use crate::attainment::told;
+use crate::held_back;
 use crate::problem;
 use crate::table;
 use std::collections::BTreeMap;
+use std::collections::BTreeSet;
 
 /// Words of statutory judgements, each in small letters.
 ///
@@ -251,29 +254,159 @@ fn label(
     None
 }
 
-/// Returns how many pupils are in each band: over all their marks, and in each year and
-/// class over the marks they earned while they were in it.
-pub(super) fn table(fold: &fold::Fold, bands: &Bands) -> Table {
-    let numbers = Numbers { fold, bands };
-    let mut rows = numbers.rows(Kind::All, |_| all());
-    rows.extend(numbers.rows(Kind::Year, |standing| {
-        group::year(fold.names.text(standing.year))
-    }));
-    rows.extend(numbers.rows(Kind::Class, |standing| {
-        group::class(fold.names.text(standing.class))
-    }));
-    let mut columns: Vec<String> = bands
-        .bands
-        .iter()
-        .map(|band| match bands.on {
-            On::Marks => format!("{} (from {} %)", band.label, band.from),
-        })
-        .collect();
-    columns.push("Too little work for a band".to_owned());
-    Table {
-        name: bands.name.clone(),
-        columns,
-        rows,
+/// How many pupils are in each band: over all their marks, and in each year and class
+/// over the marks they earned while they were in it.
+#[derive(Debug)]
+pub(super) struct Numbers {
+    /// A number for each column, by group.
+    groups: BTreeMap<(Kind, group::Key), Vec<u32>>,
+    /// The same of pupils who never moved, by year and class.
+    settled: BTreeMap<(group::Key, group::Key), Vec<u32>>,
+}
+
+/// The entries of each group in the ledger of a run.
+pub(super) type Entries = BTreeMap<(Kind, group::Key), Vec<held_back::EntryId>>;
+
+impl Numbers {
+    /// Counts the pupils of a fold, in the groups that are told of.
+    pub(super) fn of(fold: &fold::Fold, bands: &Bands, groups: &told::Groups) -> Self {
+        let mut numbers = Self {
+            groups: BTreeMap::new(),
+            settled: BTreeMap::new(),
+        };
+        // A name for each place first: there are few, and many pupils.
+        let mut keys: BTreeMap<(names::Name, names::Name), (group::Key, group::Key)> =
+            BTreeMap::new();
+        let standing: Vec<(&kept::Standing, &kept::Earned)> = fold.standing.iter().collect();
+        // The places of one pupil stand side by side.
+        for of_pupil in standing.chunk_by(|(one, _), (other, _)| one.pupil == other.pupil) {
+            let mut earned: BTreeMap<(Kind, group::Key), kept::Earned> = BTreeMap::new();
+            let mut places = BTreeSet::new();
+            for (standing, marks) in of_pupil {
+                let place = (standing.year, standing.class);
+                let (year, class) = keys.entry(place).or_insert_with(|| {
+                    let year = group::year(fold.names.text(standing.year));
+                    (year, group::class(fold.names.text(standing.class)))
+                });
+                earned.entry((Kind::All, all())).or_default().join(**marks);
+                let of_year = earned.entry((Kind::Year, year.clone())).or_default();
+                of_year.join(**marks);
+                if groups.classes.contains_key(class) {
+                    let of_class = earned.entry((Kind::Class, class.clone())).or_default();
+                    of_class.join(**marks);
+                }
+                places.insert((year.clone(), class.clone()));
+            }
+            numbers.count(bands, earned, places);
+        }
+        numbers
+    }
+
+    /// Counts one pupil in each of their groups.
+    fn count(
+        &mut self,
+        bands: &Bands,
+        earned: BTreeMap<(Kind, group::Key), kept::Earned>,
+        places: BTreeSet<(group::Key, group::Key)>,
+    ) {
+        let too_little = bands.bands.len();
+        let band = |marks: kept::Earned| {
+            let band = bands.band(marks.earned, marks.available);
+            band.unwrap_or(too_little)
+        };
+        if let (Some(marks), Some(place), 1) = (
+            earned.get(&(Kind::All, all())),
+            places.first(),
+            places.len(),
+        ) {
+            let counts = self.settled.entry(place.clone());
+            one_more(counts.or_insert_with(|| vec![0; too_little + 1]), band(*marks));
+        }
+        for (group, marks) in earned {
+            let counts = self.groups.entry(group);
+            one_more(counts.or_insert_with(|| vec![0; too_little + 1]), band(marks));
+        }
+    }
+
+    /// Enters every number: those of a group in a band are some of the group.
+    pub(super) fn enter(
+        &self,
+        groups: &told::Groups,
+        ledger: &mut held_back::Ledger,
+    ) -> Entries {
+        let mut system = held_back::System::default();
+        let columns = self.groups.values().map(Vec::len).max().unwrap_or(0);
+        let settled = self.settled.values().flatten();
+        let settled = settled.map(|pupils| u64::from(*pupils));
+        system.layer(held_back::Quantity::Pupils, settled.collect());
+        let mut entries = Entries::new();
+        for ((kind, key), counts) in &self.groups {
+            let known = match kind {
+                Kind::All => Some(groups.whole),
+                Kind::Year => groups.years.get(key).copied(),
+                Kind::Class => groups.classes.get(key).copied(),
+            };
+            let all = counts.iter().map(|pupils| u64::from(*pupils)).sum();
+            let places = self.settled.keys().enumerate();
+            let places = places.filter(|(_, (year, class))| match kind {
+                Kind::All => true,
+                Kind::Year => year == key,
+                Kind::Class => class == key,
+            });
+            let places: Vec<usize> = places.map(|(place, _)| place * columns).collect();
+            let in_band = |band: usize| places.iter().map(move |place| place + band);
+            let of_group = counts.iter().enumerate().map(|(band, pupils)| {
+                let entry = ledger.enter(held_back::Entry {
+                    with: known.map(|(entry, _)| entry).into_iter().collect(),
+                    ..held_back::Entry::some_of(
+                        told::Table::Bands.number(),
+                        u64::from(*pupils),
+                        all,
+                    )
+                });
+                system.view(Some(entry), in_band(band).collect());
+                entry
+            });
+            entries.insert((*kind, key.clone()), of_group.collect());
+            // All bands together are the group.
+            let all = (0..columns).flat_map(in_band).collect();
+            system.view(known.map(|(entry, _)| entry), all);
+        }
+        ledger.add(system);
+        entries
+    }
+
+    /// Returns the table, with what may be told.
+    pub(super) fn table(
+        &self,
+        bands: &Bands,
+        entries: &Entries,
+        told: &held_back::Protected,
+    ) -> Table {
+        let mut columns: Vec<String> = bands
+            .bands
+            .iter()
+            .map(|band| match bands.on {
+                On::Marks => format!("{} (from {} %)", band.label, band.from),
+            })
+            .collect();
+        columns.push("Too little work for a band".to_owned());
+        let rows = self.groups.iter().map(|((kind, key), counts)| {
+            let entries = entries.get(&(*kind, key.clone())).into_iter().flatten();
+            let counts = counts.iter().zip(entries);
+            Row {
+                kind: *kind,
+                label: key.label.clone(),
+                pupils: counts
+                    .map(|(pupils, entry)| count::Count::of(*pupils, told.of(*entry)))
+                    .collect(),
+            }
+        });
+        Table {
+            name: bands.name.clone(),
+            columns,
+            rows: rows.collect(),
+        }
     }
 }
 
@@ -282,56 +415,9 @@ fn all() -> group::Key {
     group::class("All")
 }
 
-struct Numbers<'a> {
-    fold: &'a fold::Fold,
-    bands: &'a Bands,
-}
-
-impl Numbers<'_> {
-    /// The rows of the groups that `key` names.
-    fn rows(&self, kind: Kind, key: impl Fn(&kept::Standing) -> group::Key) -> Vec<Row> {
-        // A name for each place first: there are few, and many pupils.
-        let mut keys: BTreeMap<(names::Name, names::Name), group::Key> = BTreeMap::new();
-        let mut groups: BTreeMap<group::Key, Vec<u32>> = BTreeMap::new();
-        let mut of_pupil: BTreeMap<group::Key, kept::Earned> = BTreeMap::new();
-        let mut pupil = None;
-        // The places of one pupil stand side by side.
-        for (standing, earned) in &self.fold.standing {
-            if pupil != Some(standing.pupil) {
-                self.count(&mut of_pupil, &mut groups);
-                pupil = Some(standing.pupil);
-            }
-            let place = (standing.year, standing.class);
-            let key = keys.entry(place).or_insert_with(|| key(standing));
-            of_pupil.entry(key.clone()).or_default().join(*earned);
-        }
-        self.count(&mut of_pupil, &mut groups);
-        let numbers: Vec<Vec<u32>> = groups.values().cloned().collect();
-        groups
-            .into_keys()
-            .zip(count::grid(&numbers))
-            .map(|(key, pupils)| Row {
-                kind,
-                label: key.label,
-                pupils,
-            })
-            .collect()
-    }
-
-    /// Counts one pupil in each of their groups.
-    fn count(
-        &self,
-        of_pupil: &mut BTreeMap<group::Key, kept::Earned>,
-        groups: &mut BTreeMap<group::Key, Vec<u32>>,
-    ) {
-        let too_little = self.bands.bands.len();
-        for (key, marks) in std::mem::take(of_pupil) {
-            let band = self.bands.band(marks.earned, marks.available);
-            let counts = groups.entry(key).or_insert_with(|| vec![0; too_little + 1]);
-            if let Some(count) = counts.get_mut(band.unwrap_or(too_little)) {
-                *count = count.saturating_add(1);
-            }
-        }
+fn one_more(counts: &mut [u32], band: usize) {
+    if let Some(count) = counts.get_mut(band) {
+        *count = count.saturating_add(1);
     }
 }
 

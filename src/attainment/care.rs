@@ -3,6 +3,7 @@
 //! Numbers of pupils under five are told as a few, like everywhere in a review.
 
 use crate::attainment;
+use crate::attainment::counted;
 use crate::attainment::fold;
 use crate::attainment::fold::kept;
 use crate::attainment::names;
@@ -52,7 +53,10 @@ pub(super) fn of(fold: &fold::Fold, school: &attainment::School) -> Care {
 }
 
 fn absent_throughout(fold: &fold::Fold) -> usize {
-    let there = fold.cells_by(|_| ()).remove(&()).unwrap_or_default();
+    let mut there = counted::Counted::default();
+    for counted in fold.cells.values() {
+        there.join(counted);
+    }
     let there = usize::try_from(there.tally().pupils).unwrap_or(usize::MAX);
     fold.pupils.pupils().saturating_sub(there)
 }
@@ -92,8 +96,9 @@ fn two_on_one_day(fold: &fold::Fold) -> usize {
 fn mixed_age(fold: &fold::Fold) -> Vec<String> {
     let mut years: BTreeMap<(names::Name, names::Name), BTreeSet<names::Name>> = BTreeMap::new();
     for cell in fold.cells.keys() {
-        let of_day = years.entry((cell.class, cell.set_on)).or_default();
-        of_day.insert(cell.year);
+        let place = fold.places.place(cell.place);
+        let of_day = years.entry((place.class, cell.set_on)).or_default();
+        of_day.insert(place.year);
     }
     let mixed: BTreeSet<&str> = years
         .iter()

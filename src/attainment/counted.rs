@@ -44,6 +44,20 @@ impl Counted {
             .extend(other.pupils.iter().map(|pupil| pupils.here(pupil)));
     }
 
+    /// Returns the pupils who handed in.
+    pub(super) fn pupils(&self) -> &RoaringBitmap {
+        &self.pupils
+    }
+
+    /// Returns marks earned and marks lost.
+    pub(super) fn marks(&self) -> (u64, u64) {
+        let (earned, available) = (self.answers.earned, self.answers.available);
+        (
+            u64::from(earned),
+            u64::from(available.saturating_sub(earned)),
+        )
+    }
+
     /// Returns the counts with the number of pupils.
     pub(super) fn tally(&self) -> tally::Tally {
         tally::Tally {

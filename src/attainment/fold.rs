@@ -19,6 +19,7 @@
 
 pub(super) mod kept;
 mod merge;
+pub(super) mod place;
 
 use crate::attainment;
 use crate::attainment::counted;
@@ -65,12 +66,10 @@ pub struct AlreadyCounted {
 pub struct Fold {
     pub(super) names: names::Names,
     pub(super) pupils: register::Register,
+    pub(super) places: place::Places,
     pub(super) homeworks: BTreeMap<Homework, kept::Told>,
     pub(super) cells: BTreeMap<kept::Cell, counted::Counted>,
     pub(super) levels: BTreeMap<level::Level, counted::Counted>,
-    pub(super) labels: BTreeMap<kept::Label, counted::Counted>,
-    /// By which headings had a label: for the rows of pupils without one.
-    pub(super) labelled: BTreeMap<BTreeSet<names::Name>, counted::Counted>,
     pub(super) questions: BTreeMap<kept::Question, kept::Asked>,
     /// In how many homeworks each question was asked.
     pub(super) coverage: BTreeMap<kept::Covered, u32>,
@@ -161,6 +160,7 @@ impl Fold {
         let number = self.pupils.number(pupil.who);
         let year = self.names.name(pupil.year.trim());
         let class = self.names.name(&class(pupil));
+        let place = self.place(pupil, class, year);
         let mut whole = tally::Tally::default();
         let mut skills: BTreeMap<level::Skill, tally::Tally> = BTreeMap::new();
         let mut levels: BTreeMap<level::Level, tally::Tally> = BTreeMap::new();
@@ -189,8 +189,7 @@ impl Fold {
         }
         for (skill, tally) in &skills {
             let cell = kept::Cell {
-                class,
-                year,
+                place,
                 set_on: sitting.set_on,
                 skill: *skill,
             };
@@ -199,7 +198,6 @@ impl Fold {
         for (level, tally) in &levels {
             self.levels.entry(*level).or_default().add(number, tally);
         }
-        self.add_labels(number, pupil, &whole);
         self.add_scores(pupil);
         let standing = self.standing.entry(kept::Standing {
             pupil: number,
@@ -272,36 +270,27 @@ impl Fold {
         &self.scores
     }
 
-    /// Counts a pupil's answers for their group labels.
-    fn add_labels(&mut self, number: u32, pupil: &attainment::Pupil, whole: &tally::Tally) {
-        let mut headings = BTreeSet::new();
+    /// Returns the number of the place that a pupil is in.
+    fn place(
+        &mut self,
+        pupil: &attainment::Pupil,
+        class: names::Name,
+        year: names::Name,
+    ) -> place::PlaceNumber {
+        let mut labels = BTreeSet::new();
         for (heading, label) in &pupil.groups {
-            let heading = self.names.name(heading);
             if !label.trim().is_empty() {
-                headings.insert(heading);
+                labels.insert(place::Label {
+                    heading: self.names.name(heading),
+                    label: self.names.name(label.trim()),
+                });
             }
-            let label = kept::Label {
-                heading,
-                label: self.names.name(label.trim()),
-            };
-            self.labels.entry(label).or_default().add(number, whole);
         }
-        self.labelled
-            .entry(headings)
-            .or_default()
-            .add(number, whole);
-    }
-
-    /// Returns the answers of some cells together: of those that `part` names alike.
-    pub(super) fn cells_by<K: Ord>(
-        &self,
-        part: impl Fn(&kept::Cell) -> K,
-    ) -> BTreeMap<K, counted::Counted> {
-        let mut parts: BTreeMap<K, counted::Counted> = BTreeMap::new();
-        for (cell, counted) in &self.cells {
-            parts.entry(part(cell)).or_default().join(counted);
-        }
-        parts
+        self.places.number(place::Place {
+            class,
+            year,
+            labels,
+        })
     }
 }
 

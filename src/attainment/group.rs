@@ -1,10 +1,6 @@
 //! The rows of a table: what they are called, and in which order they stand.
 
-use crate::attainment;
-use crate::attainment::count;
-use crate::attainment::tally;
 use crate::level;
-use std::collections::BTreeMap;
 
 /// What a group is sorted and called by.
 #[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord)]
@@ -13,29 +9,6 @@ pub(super) struct Key {
     order: u64,
     /// Its name.
     pub(super) label: String,
-}
-
-/// A group before it is decided what may be told of it.
-#[derive(Debug, Clone, Default)]
-pub(super) struct Group {
-    /// More about it; may be empty.
-    pub(super) about: String,
-    /// Its counts.
-    pub(super) tally: tally::Tally,
-}
-
-/// Returns the rows of one table.
-pub(super) fn rows(groups: BTreeMap<Key, Group>) -> Vec<attainment::Row> {
-    let tallies = groups.values().map(|group| group.tally.clone()).collect();
-    groups
-        .into_iter()
-        .zip(count::shown(tallies))
-        .map(|((key, group), shown)| attainment::Row {
-            label: key.label,
-            about: group.about,
-            shown,
-        })
-        .collect()
 }
 
 /// By something with a place of its own in the order.
@@ -130,12 +103,9 @@ mod tests {
     use super::*;
 
     /// The labels of keys in their order.
-    fn in_order(keys: Vec<Key>) -> Vec<String> {
-        let groups = keys
-            .into_iter()
-            .map(|key| (key, Group::default()))
-            .collect();
-        rows(groups).into_iter().map(|row| row.label).collect()
+    fn in_order(mut keys: Vec<Key>) -> Vec<String> {
+        keys.sort();
+        keys.into_iter().map(|key| key.label).collect()
     }
 
     #[test]

@@ -11,6 +11,8 @@ use crate::attainment::fold::kept;
 use crate::attainment::group;
 use crate::attainment::names;
 use crate::attainment::register;
+use crate::attainment::told;
+use crate::held_back;
 use crate::marking::findings;
 use crate::misconception;
 use std::collections::BTreeMap;
@@ -96,25 +98,25 @@ impl Shown {
 
 /// How many pupils show each misconception.
 #[derive(Debug, Default)]
-struct Pupils<'a> {
+pub(super) struct Pupils {
     /// With two answers or more, as far as no other explains more of them.
-    again: BTreeMap<&'a str, u32>,
+    again: BTreeMap<String, u32>,
     /// With one answer only.
-    once: BTreeMap<&'a str, u32>,
+    once: BTreeMap<String, u32>,
     /// As `again`, year by year.
-    by_year: BTreeMap<(names::Name, &'a str), u32>,
+    by_year: BTreeMap<(names::Name, String), u32>,
     /// Every id that any answer shows.
-    ids: BTreeSet<&'a str>,
+    ids: BTreeSet<String>,
 }
 
 /// Answers with the same ids: the ids, and how many answers.
 type Alike<'a> = (&'a [String], u32);
 
-impl<'a> Pupils<'a> {
+impl Pupils {
     /// Counts one pupil's answers, each with its year.
-    fn add(&mut self, answers: &[(names::Name, Alike<'a>)]) {
+    fn add(&mut self, answers: &[(names::Name, Alike<'_>)]) {
         for id in again(answers.iter().map(|(_, alike)| *alike)) {
-            kept::more(&mut self.again, id, 1);
+            kept::more(&mut self.again, id.to_owned(), 1);
         }
         let mut times: BTreeMap<&str, u32> = BTreeMap::new();
         for (_, (ids, answers)) in answers {
@@ -123,16 +125,16 @@ impl<'a> Pupils<'a> {
             }
         }
         for (id, times) in times {
-            self.ids.insert(id);
+            self.ids.insert(id.to_owned());
             if times == 1 {
-                kept::more(&mut self.once, id, 1);
+                kept::more(&mut self.once, id.to_owned(), 1);
             }
         }
         // The years of one pupil stand side by side.
         for in_year in answers.chunk_by(|one, other| one.0 == other.0) {
             if let Some((year, _)) = in_year.first() {
                 for id in again(in_year.iter().map(|(_, alike)| *alike)) {
-                    kept::more(&mut self.by_year, (*year, id), 1);
+                    kept::more(&mut self.by_year, (*year, id.to_owned()), 1);
                 }
             }
         }
@@ -152,78 +154,142 @@ fn again<'a>(answers: impl Iterator<Item = Alike<'a>>) -> BTreeSet<&'static str>
         .collect()
 }
 
-/// Returns the table of misconceptions of so many pupils.
-pub(super) fn table(fold: &fold::Fold, pupils: u32) -> Table {
-    let texts: BTreeMap<names::Name, Vec<String>> = fold
-        .shown
-        .0
-        .keys()
-        .map(|answers| answers.ids)
-        .collect::<BTreeSet<_>>()
-        .into_iter()
-        .map(|ids| {
-            let text = fold.names.text(ids);
-            (ids, text.split(BETWEEN).map(str::to_owned).collect())
-        })
-        .collect();
-    let answers: Vec<(&Answers, &u32)> = fold.shown.0.iter().collect();
-    let mut counted = Pupils::default();
-    for of_pupil in answers.chunk_by(|(one, _), (other, _)| one.pupil == other.pupil) {
-        let of_pupil: Vec<(names::Name, Alike<'_>)> = of_pupil
-            .iter()
-            .filter_map(|(answers, times)| {
-                let ids = texts.get(&answers.ids)?;
-                Some((answers.year, (ids.as_slice(), **times)))
+/// The entries of one misconception in the ledger of a run.
+#[derive(Debug)]
+pub(super) struct Entries {
+    again: held_back::EntryId,
+    once: held_back::EntryId,
+    by_year: Vec<held_back::EntryId>,
+}
+
+impl Pupils {
+    /// Returns how many pupils of a fold show each misconception.
+    pub(super) fn of(fold: &fold::Fold) -> Self {
+        let texts: BTreeMap<names::Name, Vec<String>> = fold
+            .shown
+            .0
+            .keys()
+            .map(|answers| answers.ids)
+            .collect::<BTreeSet<_>>()
+            .into_iter()
+            .map(|ids| {
+                let text = fold.names.text(ids);
+                (ids, text.split(BETWEEN).map(str::to_owned).collect())
             })
             .collect();
-        counted.add(&of_pupil);
+        let answers: Vec<(&Answers, &u32)> = fold.shown.0.iter().collect();
+        let mut counted = Self::default();
+        // The answers of one pupil stand side by side.
+        for of_pupil in answers.chunk_by(|(one, _), (other, _)| one.pupil == other.pupil) {
+            let of_pupil: Vec<(names::Name, Alike<'_>)> = of_pupil
+                .iter()
+                .filter_map(|(answers, times)| {
+                    let ids = texts.get(&answers.ids)?;
+                    Some((answers.year, (ids.as_slice(), **times)))
+                })
+                .collect();
+            counted.add(&of_pupil);
+        }
+        counted
     }
-    let years: BTreeMap<group::Key, names::Name> = fold
-        .cells
-        .keys()
-        .map(|cell| (group::year(fold.names.text(cell.year)), cell.year))
-        .collect();
-    let mut rows: Vec<Row> = counted
-        .ids
-        .iter()
-        .map(|id| row(id, &counted, years.values()))
-        .collect();
-    rows.sort_by_key(|row| std::cmp::Reverse((told(row.again), told(row.once))));
-    Table {
-        pupils: alone(pupils),
-        years: years.into_keys().map(|key| key.label).collect(),
-        rows,
+
+    /// Enters the numbers of each misconception: they are some of the pupils of the whole
+    /// and of the years.
+    pub(super) fn enter(
+        &self,
+        fold: &fold::Fold,
+        groups: &told::Groups,
+        ledger: &mut held_back::Ledger,
+    ) -> BTreeMap<String, Entries> {
+        let table = told::Table::Misconceptions.number();
+        let mut enter = |pupils: u32, (group, all): (held_back::EntryId, u64)| {
+            ledger.enter(held_back::Entry {
+                with: vec![group],
+                ..held_back::Entry::some_of(table, pupils.into(), all)
+            })
+        };
+        let mut all = BTreeMap::new();
+        let mut systems = Vec::new();
+        for id in &self.ids {
+            let by_year: Vec<u32> = self.by_year(fold, groups, id);
+            let years = groups.years.values().zip(&by_year);
+            let entries = Entries {
+                again: enter(self.again(id), groups.whole),
+                once: enter(self.once(id), groups.whole),
+                by_year: years.map(|(year, pupils)| enter(*pupils, *year)).collect(),
+            };
+            let mut system = held_back::System::default();
+            let numbers = by_year.iter().map(|pupils| u64::from(*pupils));
+            system.layer(held_back::Quantity::Pupils, numbers.collect());
+            system.view(Some(entries.again), (0..by_year.len()).collect());
+            for (place, entry) in entries.by_year.iter().enumerate() {
+                system.view(Some(*entry), vec![place]);
+            }
+            systems.push(system);
+            all.insert(id.clone(), entries);
+        }
+        for system in systems {
+            ledger.add(system);
+        }
+        all
     }
-}
 
-fn row<'n>(id: &str, counted: &Pupils<'_>, years: impl Iterator<Item = &'n names::Name>) -> Row {
-    let by_year: Vec<u32> = years
-        .map(|year| counted.by_year.get(&(*year, id)).copied().unwrap_or(0))
-        .collect();
-    let known = misconception::all().iter().find(|known| known.id == id);
-    Row {
-        id: id.to_owned(),
-        name: known.map_or(id, |known| known.name).to_owned(),
-        next: known.map_or("", |known| known.next).to_owned(),
-        again: alone(counted.again.get(id).copied().unwrap_or(0)),
-        once: alone(counted.once.get(id).copied().unwrap_or(0)),
-        by_year: count::counts(&by_year),
+    /// Returns the table, with what may be told.
+    pub(super) fn table(
+        &self,
+        fold: &fold::Fold,
+        groups: &told::Groups,
+        entries: &BTreeMap<String, Entries>,
+        told: &held_back::Protected,
+    ) -> Table {
+        let mut rows: Vec<Row> = entries
+            .iter()
+            .map(|(id, entries)| {
+                let known = misconception::all().iter().find(|known| known.id == id);
+                let by_year = self.by_year(fold, groups, id).into_iter();
+                let by_year = by_year.zip(&entries.by_year);
+                Row {
+                    id: id.clone(),
+                    name: known.map_or(id.as_str(), |known| known.name).to_owned(),
+                    next: known.map_or("", |known| known.next).to_owned(),
+                    again: count::Count::of(self.again(id), told.of(entries.again)),
+                    once: count::Count::of(self.once(id), told.of(entries.once)),
+                    by_year: by_year
+                        .map(|(pupils, entry)| count::Count::of(pupils, told.of(*entry)))
+                        .collect(),
+                }
+            })
+            .collect();
+        let pupils = |count: count::Count| count.pupils().unwrap_or(0);
+        rows.sort_by_key(|row| std::cmp::Reverse((pupils(row.again), pupils(row.once))));
+        let (whole, pupils) = groups.whole;
+        let pupils = u32::try_from(pupils).unwrap_or(u32::MAX);
+        Table {
+            pupils: count::Count::of(pupils, told.of(whole)),
+            years: groups.years.keys().map(|key| key.label.clone()).collect(),
+            rows,
+        }
     }
-}
 
-/// A count that stands in no table of its own.
-fn alone(pupils: u32) -> count::Count {
-    count::counts(&[pupils])
-        .into_iter()
-        .next()
-        .expect("one size gives one count")
-}
+    fn again(&self, id: &str) -> u32 {
+        self.again.get(id).copied().unwrap_or(0)
+    }
 
-/// The number that may be told; nought where none may.
-fn told(count: count::Count) -> u32 {
-    match count {
-        count::Count::Pupils(pupils) => pupils,
-        count::Count::Hidden(_) => 0,
+    fn once(&self, id: &str) -> u32 {
+        self.once.get(id).copied().unwrap_or(0)
+    }
+
+    fn by_year(&self, fold: &fold::Fold, groups: &told::Groups, id: &str) -> Vec<u32> {
+        let mut by_year: BTreeMap<group::Key, u32> = BTreeMap::new();
+        for ((year, other), pupils) in &self.by_year {
+            if other == id {
+                kept::more(&mut by_year, group::year(fold.names.text(*year)), *pupils);
+            }
+        }
+        let years = groups.years.keys();
+        years
+            .map(|year| by_year.get(year).copied().unwrap_or(0))
+            .collect()
     }
 }
 
@@ -264,7 +330,11 @@ mod tests {
         let row = &table.rows[0];
         assert_eq!(row.again, count::Count::Pupils(14));
         assert_eq!(row.once, count::Count::Pupils(6));
-        let (few, back) = (count::Hidden::TooFew, count::Hidden::HeldBack);
+        // Year 6 has eight pupils only: the two could be found from the twelve.
+        let (few, back) = (
+            held_back::Reason::SmallGroup,
+            held_back::Reason::ToProtect,
+        );
         assert_eq!(
             row.by_year,
             [count::Count::Hidden(back), count::Count::Hidden(few)]
@@ -308,8 +378,8 @@ mod tests {
     #[test]
     fn a_few_pupils_are_not_counted_out() {
         let table = table((0..3).map(|pupil| shown(pupil, "5", 2)).collect());
-        let hidden = count::Count::Hidden(count::Hidden::TooFew);
+        let hidden = count::Count::Hidden(held_back::Reason::TooFew);
         assert_eq!(table.rows[0].again, hidden);
-        assert_eq!(table.rows[0].once, count::Count::Pupils(0));
+        assert_eq!(table.rows[0].once, hidden);
     }
 }

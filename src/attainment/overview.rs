@@ -6,7 +6,6 @@
 use crate::attainment;
 use crate::attainment::care;
 use crate::attainment::count;
-use crate::attainment::tally;
 use crate::level;
 use crate::number;
 
@@ -84,18 +83,17 @@ pub(super) fn remarks(summary: &attainment::Summary, care: &care::Care) -> Vec<R
 struct Ranked<'a> {
     label: &'a str,
     facility: number::Number,
-    tally: &'a tally::Tally,
+    figures: &'a count::Figures,
 }
 
 impl Ranked<'_> {
     /// `Ratio: 43 in 100 marks earned (61 pupils, 122 answers).`
     fn text(&self) -> String {
         format!(
-            "{}: {} of the marks earned ({}, {}).",
+            "{}: {} of the marks earned ({}).",
             self.label,
             percent(self.facility),
-            said(self.tally.pupils, "pupil"),
-            said(self.tally.counted(), "answer"),
+            pupils_and_answers(self.figures, ""),
         )
     }
 }
@@ -106,12 +104,12 @@ fn ranked(rows: &[attainment::Row]) -> Vec<Ranked<'_>> {
         .iter()
         .filter_map(|row| match &row.shown {
             count::Shown::InFull {
-                tally,
+                figures,
                 facility: Some(facility),
             } => Some(Ranked {
                 label: &row.label,
                 facility: *facility,
-                tally,
+                figures,
             }),
             count::Shown::InFull { facility: None, .. }
             | count::Shown::CountsOnly { .. }
@@ -139,12 +137,15 @@ fn covers(summary: &attainment::Summary) -> Vec<String> {
             "{}, handed in by fewer than 5 pupils: too few to report.",
             said(homeworks, "homework")
         )],
-        count::Shown::CountsOnly { tally } | count::Shown::InFull { tally, .. } => {
+        count::Shown::CountsOnly { figures } if figures.pupils == 0 => vec![format!(
+            "{}, handed in by nobody: too few to report.",
+            said(homeworks, "homework")
+        )],
+        count::Shown::CountsOnly { figures } | count::Shown::InFull { figures, .. } => {
             vec![format!(
-                "{}, {}, {} attempted or left blank.",
+                "{}, {}.",
                 said(homeworks, "homework"),
-                said(tally.pupils, "pupil"),
-                said(tally.counted(), "answer"),
+                pupils_and_answers(figures, " attempted or left blank"),
             )]
         }
     }
@@ -197,17 +198,18 @@ fn next(summary: &attainment::Summary, least: &[&Ranked<'_>]) -> Vec<String> {
 fn cares(summary: &attainment::Summary, care: &care::Care) -> Vec<String> {
     let mut texts = care.sentences();
     match &summary.whole.shown {
-        count::Shown::CountsOnly { tally } | count::Shown::InFull { tally, .. } => {
-            if tally.pupils < FEWEST_TO_COMPARE {
+        count::Shown::CountsOnly { figures } | count::Shown::InFull { figures, .. } => {
+            if figures.pupils < FEWEST_TO_COMPARE {
                 texts.push(format!(
                     "Only {} pupils: small differences between skills or groups may be chance.",
-                    tally.pupils
+                    figures.pupils
                 ));
             }
-            if tally.not_reached > 0 {
+            let not_reached = figures.answers.as_ref().map_or(0, |it| it.not_reached);
+            if not_reached > 0 {
                 texts.push(format!(
                     "{} not reached before the pupil stopped; they count for no question.",
-                    was_or_were(tally.not_reached, "answer")
+                    was_or_were(not_reached, "answer")
                 ));
             }
         }
@@ -215,10 +217,16 @@ fn cares(summary: &attainment::Summary, care: &care::Care) -> Vec<String> {
     }
     if has_hidden(summary) {
         texts.push(
-            "Groups of fewer than 5 pupils are not shown, and where only one would be hidden \
-             the next smallest is hidden with it. Groups of 5 to 9 are shown by counts only."
+            "Groups of fewer than 5 pupils are not shown, nor what they could be found from by \
+             adding and subtracting any tables of this report. Groups of 5 to 9 are shown by \
+             numbers only."
                 .to_owned(),
         );
+    }
+    if let Some(classes) = summary.classes_left_out {
+        texts.push(format!(
+            "There are {classes} classes: too many to be told one by one."
+        ));
     }
     texts.push(
         "These are results of these homeworks only. Different pupils answered different \
@@ -237,13 +245,27 @@ fn has_hidden(summary: &attainment::Summary) -> bool {
         &summary.skills,
         &summary.levels,
         &summary.questions,
+        &summary.school_years,
+        &summary.terms,
     ]
     .into_iter()
     .flatten()
-    .any(|row| match row.shown {
+    .map(|row| &row.shown)
+    .chain(summary.skills_by_year.shown())
+    .chain(summary.skills_by_class.shown())
+    .any(|shown| match shown {
         count::Shown::Hidden(_) | count::Shown::CountsOnly { .. } => true,
         count::Shown::InFull { .. } => false,
     })
+}
+
+/// `61 pupils, 122 answers`; the answers only where they may be told.
+fn pupils_and_answers(figures: &count::Figures, which: &str) -> String {
+    let pupils = said(figures.pupils, "pupil");
+    match figures.counted() {
+        Some(answers) => format!("{pupils}, {}{which}", said(answers, "answer")),
+        None => pupils,
+    }
 }
 
 /// `43 %`, rounded half up.

@@ -4,6 +4,7 @@ use crate::attainment;
 use crate::attainment::count;
 use crate::attainment::examples;
 use crate::attainment::overview;
+use crate::held_back;
 
 /// The sentences on one theme.
 fn texts(summary: &attainment::Summary, theme: overview::Theme) -> Vec<&str> {
@@ -20,10 +21,10 @@ fn told(rows: &[attainment::Row]) -> Vec<(String, String)> {
     rows.iter()
         .map(|row| {
             let told = match &row.shown {
-                count::Shown::InFull { tally, facility } => {
-                    format!("{} {:?}", tally.pupils, facility.expect("answers count"))
+                count::Shown::InFull { figures, facility } => {
+                    format!("{} {:?}", figures.pupils, facility.expect("answers count"))
                 }
-                count::Shown::CountsOnly { tally } => format!("{} counts", tally.pupils),
+                count::Shown::CountsOnly { figures } => format!("{} counts", figures.pupils),
                 count::Shown::Hidden(why) => why.text().to_owned(),
             };
             (row.label.clone(), told)
@@ -91,7 +92,7 @@ fn the_overview_says_what_holds_what_does_not_and_what_is_next() {
 #[test]
 fn a_handful_of_pupils_is_not_reported_at_all() {
     let summary = attainment::summarise(&[examples::class("5 Oak", "5", 4)]);
-    let hidden = count::Shown::Hidden(count::Hidden::TooFew);
+    let hidden = count::Shown::Hidden(held_back::Reason::TooFew);
     assert_eq!(summary.whole.shown, hidden);
     for row in summary.skills.iter().chain(&summary.classes) {
         assert_eq!(row.shown, hidden, "{}", row.label);

@@ -14,11 +14,11 @@ fn a_small_nation_is_counted_as_a_plain_count_has_it() {
     let whole = nation.count(0..nation.classes());
     let school = attainment::School::default();
     let summary = whole.fold.summary(&school);
-    let count::Shown::InFull { tally, .. } = &summary.whole.shown else {
+    let count::Shown::InFull { figures, .. } = &summary.whole.shown else {
         panic!("a nation is no small group");
     };
-    assert_eq!(*tally, whole.plain);
-    assert!(tally.pupils > 800, "{}", tally.pupils);
+    assert_eq!(figures.answers.as_ref(), Some(&whole.plain));
+    assert!(figures.pupils > 800, "{}", figures.pupils);
     assert_eq!(summary.homeworks.len(), 28 * 3);
     assert_eq!(
         summary.classes.len(),

@@ -153,7 +153,7 @@ fn a_year_of_marked_homeworks_becomes_one_workbook() {
         ("Years", "5|44|"),
         ("Classes", "5 Oak|24|"),
         ("Classes", "6 Fir|fewer than 5 pupils"),
-        ("Classes", "5 Elm|not shown, to protect a smaller group"),
+        ("Classes", "6 Ash|not shown, to protect a smaller group"),
         ("Skills", "Turns|76|"),
         ("Questions", "gears-7-11: "),
         ("Misconceptions", "upside down"),

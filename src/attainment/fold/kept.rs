@@ -1,6 +1,7 @@
 //! What a fold keeps, and what it is kept by.
 
 use crate::attainment::counted;
+use crate::attainment::fold::place;
 use crate::attainment::names;
 use crate::attainment::register;
 use crate::level;
@@ -20,24 +21,15 @@ pub(in crate::attainment) struct Told {
     pub(in crate::attainment) classes: BTreeSet<names::Name>,
 }
 
-/// Answers of one class, year, skill and day.
+/// Answers of one place, skill and day.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 pub(in crate::attainment) struct Cell {
-    /// The class at the time; where the roll names schools, with its school.
-    pub(in crate::attainment) class: names::Name,
-    /// The year at the time.
-    pub(in crate::attainment) year: names::Name,
+    /// Class, year and labels at the time.
+    pub(in crate::attainment) place: place::PlaceNumber,
     /// The date the homework was set.
     pub(in crate::attainment) set_on: names::Name,
     /// The skill.
     pub(in crate::attainment) skill: level::Skill,
-}
-
-/// A label of the roll's own under its heading.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
-pub(in crate::attainment) struct Label {
-    pub(in crate::attainment) heading: names::Name,
-    pub(in crate::attainment) label: names::Name,
 }
 
 /// A part of a template.
@@ -93,21 +85,11 @@ pub(in crate::attainment) fn more<K: Ord>(counts: &mut BTreeMap<K, u32>, key: K,
 }
 
 impl Cell {
-    pub(super) fn here(self, names: &names::Renaming) -> Self {
+    pub(super) fn here(self, names: &names::Renaming, places: &place::Moved) -> Self {
         Self {
-            class: names.here(self.class),
-            year: names.here(self.year),
+            place: places.here(self.place),
             set_on: names.here(self.set_on),
             skill: self.skill,
-        }
-    }
-}
-
-impl Label {
-    pub(super) fn here(self, names: &names::Renaming) -> Self {
-        Self {
-            heading: names.here(self.heading),
-            label: names.here(self.label),
         }
     }
 }

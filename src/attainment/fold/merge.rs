@@ -21,6 +21,7 @@ impl fold::Fold {
         }
         let names = &self.names.join(&other.names);
         let pupils = &self.pupils.join(&other.pupils);
+        let places = &self.places.join(&other.places, names);
         for (homework, told) in &other.homeworks {
             let told = kept::Told {
                 classes: told.classes.iter().map(|it| names.here(*it)).collect(),
@@ -29,23 +30,12 @@ impl fold::Fold {
             self.homeworks.insert(homework.clone(), told);
         }
         for (cell, counted) in &other.cells {
-            let mine = self.cells.entry(cell.here(names)).or_default();
+            let mine = self.cells.entry(cell.here(names, places)).or_default();
             mine.join_from(counted, pupils);
         }
         for (level, counted) in &other.levels {
             self.levels
                 .entry(*level)
-                .or_default()
-                .join_from(counted, pupils);
-        }
-        for (label, counted) in &other.labels {
-            let mine = self.labels.entry(label.here(names)).or_default();
-            mine.join_from(counted, pupils);
-        }
-        for (headings, counted) in &other.labelled {
-            let headings = headings.iter().map(|it| names.here(*it)).collect();
-            self.labelled
-                .entry(headings)
                 .or_default()
                 .join_from(counted, pupils);
         }

@@ -165,12 +165,12 @@ fn told(summary: &attainment::Summary) -> BTreeMap<String, (usize, u32, u32)> {
         })
         .chain([("all".to_owned(), &summary.whole)]);
     rows.filter_map(|(name, row)| match &row.shown {
-        count::Shown::InFull { tally, .. } | count::Shown::CountsOnly { tally } => {
-            let pupils = usize::try_from(tally.pupils).ok()?;
+        count::Shown::InFull { figures, .. } | count::Shown::CountsOnly { figures } => {
+            let pupils = usize::try_from(figures.pupils).ok()?;
             let name = name
                 .replace("no year given", "")
                 .replace("no class given", "");
-            Some((name, (pupils, tally.counted(), tally.earned)))
+            Some((name, (pupils, figures.available / 2, figures.earned)))
         }
         count::Shown::Hidden(_) => None,
     })
@@ -211,7 +211,8 @@ proptest! {
     fn a_summary_is_what_a_plain_recount_gives(works in works()) {
         let plain = recounted(&works);
         for (row, fact) in told(&attainment::summarise(&works)) {
-            prop_assert_eq!(plain.get(&row), Some(&fact), "{}", row);
+            let plain = plain.get(&row).copied().unwrap_or_default();
+            prop_assert_eq!(plain, fact, "{}", row);
         }
     }
 }

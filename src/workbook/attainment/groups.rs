@@ -3,7 +3,6 @@
 
 use crate::attainment;
 use crate::attainment::count;
-use crate::attainment::tally;
 use crate::number;
 use crate::workbook::style;
 use crate::workbook::table;
@@ -198,8 +197,10 @@ fn write_notes(worksheet: &mut Worksheet, kind: Kind) -> Result<(), XlsxError> {
          Not reached, absent and excused do not count for it.",
         "95 % interval (Wilson): where the facility of many pupils like these would lie. Where two \
          of them share much, the difference may be chance.",
-        "Pupils: those who handed in. Counts from Correct to Excused are answers, not pupils.",
-        "Fewer than 5 pupils: not shown. 5 to 9 pupils: counts only, no facility.",
+        "Pupils: those who handed in. Counts from Correct to Excused are answers, not pupils; they \
+         stand only where no row of the table is held back.",
+        "Fewer than 5 pupils: not shown, nor what they could be found from. 5 to 9 pupils: numbers \
+         only, no facility.",
     ]) {
         worksheet.write_string_with_format(row, 0, note, &style::fact())?;
     }
@@ -218,14 +219,14 @@ fn write_group(
         values.push(table::Value::text(&group.about));
     }
     let first_figure = u16::try_from(values.len()).unwrap_or(u16::MAX);
-    let (tally, facility, interval) = match &group.shown {
-        count::Shown::InFull { tally, facility } => (
-            tally,
+    let (told, facility, interval) = match &group.shown {
+        count::Shown::InFull { figures, facility } => (
+            figures,
             table::Value::percent(facility.map(percent)),
-            table::Value::text(tally.interval().unwrap_or_default()),
+            table::Value::text(figures.interval().unwrap_or_default()),
         ),
-        count::Shown::CountsOnly { tally } => (
-            tally,
+        count::Shown::CountsOnly { figures } => (
+            figures,
             table::Value::text("counts only"),
             table::Value::Nothing,
         ),
@@ -236,9 +237,10 @@ fn write_group(
             return Ok(());
         }
     };
-    values.push(table::Value::Number(tally.pupils));
+    values.push(table::Value::Number(told.pupils));
     values.extend([facility, interval]);
-    values.extend(figures(tally).map(table::Value::Number));
+    values.extend([told.earned, told.available].map(table::Value::Number));
+    values.extend(answers(told));
     table.write_row(worksheet, row, &values, formats)
 }
 
@@ -253,11 +255,13 @@ fn percent(share: number::Number) -> u32 {
         .unwrap_or(0)
 }
 
-/// The figures after pupils and facility, in the order of the headings.
-fn figures(tally: &tally::Tally) -> [u32; 10] {
+/// The answers by what became of them, in the order of the headings; a dash each where
+/// they are not told.
+fn answers(told: &count::Figures) -> Vec<table::Value> {
+    let Some(tally) = &told.answers else {
+        return vec![table::Value::text("–"); 8];
+    };
     [
-        tally.earned,
-        tally.available,
         tally.correct,
         tally.partly,
         tally.wrong,
@@ -267,6 +271,8 @@ fn figures(tally: &tally::Tally) -> [u32; 10] {
         tally.absent,
         tally.excused,
     ]
+    .map(table::Value::Number)
+    .to_vec()
 }
 
 /// Writes what the chart draws, with the number of pupils in each name, and
@@ -276,9 +282,9 @@ fn write_bars(worksheet: &mut Worksheet, rows: &[attainment::Row]) -> Result<u32
         .iter()
         .filter_map(|row| match &row.shown {
             count::Shown::InFull {
-                tally,
+                figures,
                 facility: Some(facility),
-            } => Some((bar_name(&row.label, tally), percent(*facility))),
+            } => Some((bar_name(&row.label, figures), percent(*facility))),
             count::Shown::InFull { facility: None, .. }
             | count::Shown::CountsOnly { .. }
             | count::Shown::Hidden(_) => None,
@@ -306,9 +312,9 @@ fn write_bars(worksheet: &mut Worksheet, rows: &[attainment::Row]) -> Result<u32
 }
 
 /// A group's name with its number of pupils and where its facility may as well lie.
-fn bar_name(label: &str, tally: &tally::Tally) -> String {
-    let interval = tally.interval().unwrap_or_default();
-    format!("{label} (n = {}, {interval})", tally.pupils)
+fn bar_name(label: &str, figures: &count::Figures) -> String {
+    let interval = figures.interval().unwrap_or_default();
+    format!("{label} (n = {}, {interval})", figures.pupils)
 }
 
 /// A bar for each group that may have a share, the first at the top.
