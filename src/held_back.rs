@@ -260,9 +260,10 @@ impl Entry {
     fn bounds(&self, quantity: Quantity, why: Reason) -> RangeInclusive<u64> {
         let (few, share) = (u64::from(FEWEST_REPORTED), u64::from(FEWEST_FOR_A_SHARE));
         let (low, high) = match (quantity, why) {
-            (Quantity::Pupils, Reason::TooFew) => {
-                (u64::from(!is_small(self.whole_group()) || self.among.is_none()), few - 1)
-            }
+            (Quantity::Pupils, Reason::TooFew) => (
+                u64::from(!is_small(self.whole_group()) || self.among.is_none()),
+                few - 1,
+            ),
             (Quantity::Pupils, Reason::ToProtect) => (few, u64::MAX),
             (Quantity::Pupils, Reason::SmallGroup) => match self.among {
                 Some(group) => (0, group),
@@ -272,7 +273,11 @@ impl Entry {
             (Quantity::Earned | Quantity::Lost, Reason::SmallGroup) => {
                 let (earned, lost) = self.marks.unwrap_or_default();
                 let own = self.number(quantity);
-                let other = if quantity == Quantity::Earned { lost } else { earned };
+                let other = if quantity == Quantity::Earned {
+                    lost
+                } else {
+                    earned
+                };
                 // A fifth of all or less is a quarter of the rest or less.
                 if own > other {
                     (other.saturating_mul(4), u64::MAX)

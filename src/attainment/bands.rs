@@ -320,20 +320,22 @@ impl Numbers {
             places.len(),
         ) {
             let counts = self.settled.entry(place.clone());
-            one_more(counts.or_insert_with(|| vec![0; too_little + 1]), band(*marks));
+            one_more(
+                counts.or_insert_with(|| vec![0; too_little + 1]),
+                band(*marks),
+            );
         }
         for (group, marks) in earned {
             let counts = self.groups.entry(group);
-            one_more(counts.or_insert_with(|| vec![0; too_little + 1]), band(marks));
+            one_more(
+                counts.or_insert_with(|| vec![0; too_little + 1]),
+                band(marks),
+            );
         }
     }
 
     /// Enters every number: those of a group in a band are some of the group.
-    pub(super) fn enter(
-        &self,
-        groups: &told::Groups,
-        ledger: &mut held_back::Ledger,
-    ) -> Entries {
+    pub(super) fn enter(&self, groups: &told::Groups, ledger: &mut held_back::Ledger) -> Entries {
         let mut system = held_back::System::default();
         let columns = self.groups.values().map(Vec::len).max().unwrap_or(0);
         let settled = self.settled.values().flatten();

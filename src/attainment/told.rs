@@ -148,7 +148,12 @@ pub(super) fn of(fold: &fold::Fold, school: &attainment::School) -> Tables {
     let marks: Vec<&Entered> = tables.iter().chain(&grids).flatten().copied().collect();
     filling.add_marks(&marks);
     let mut pupils = vec![&whole];
-    pupils.extend([&years, &classes].into_iter().chain(&headings).flat_map(BTreeMap::values));
+    pupils.extend(
+        [&years, &classes]
+            .into_iter()
+            .chain(&headings)
+            .flat_map(BTreeMap::values),
+    );
     filling.add_pupils(&pupils, &homeworks);
     let mut pupils: Vec<&Entered> = skills.values().collect();
     pupils.extend(grids.iter().flatten());
@@ -169,7 +174,13 @@ pub(super) fn of(fold: &fold::Fold, school: &attainment::School) -> Tables {
     let atoms = &filling.atoms;
     let skill_keys: Vec<group::Key> = atoms.skills.iter().map(|it| group::skill(*it)).collect();
     Tables {
-        whole: row("All", String::new(), &whole, &told, answers([&whole], &told)),
+        whole: row(
+            "All",
+            String::new(),
+            &whole,
+            &told,
+            answers([&whole], &told),
+        ),
         years: table(&atoms.years, &years, &told),
         classes: table(&atoms.classes, &classes, &told),
         groups: atoms
@@ -243,9 +254,7 @@ impl Filling<'_> {
         }
         let groups = groups.into_iter();
         groups
-            .map(|(group, (counted, atoms))| {
-                (group, self.enter(table, counted, atoms, Vec::new()))
-            })
+            .map(|(group, (counted, atoms))| (group, self.enter(table, counted, atoms, Vec::new())))
             .collect()
     }
 
@@ -475,10 +484,7 @@ fn in_order(rows: &Rows) -> Vec<&Entered> {
 }
 
 /// The entries of groups with their pupils, by name.
-fn named(
-    keys: &[group::Key],
-    rows: &Rows,
-) -> BTreeMap<group::Key, (held_back::EntryId, u64)> {
+fn named(keys: &[group::Key], rows: &Rows) -> BTreeMap<group::Key, (held_back::EntryId, u64)> {
     let rows = rows.iter();
     rows.filter_map(|(number, row)| {
         let key = keys.get(*number)?.clone();
@@ -505,11 +511,7 @@ fn answers<'a>(
 }
 
 /// The rows of one table.
-fn table(
-    keys: &[group::Key],
-    rows: &Rows,
-    told: &held_back::Protected,
-) -> Vec<attainment::Row> {
+fn table(keys: &[group::Key], rows: &Rows, told: &held_back::Protected) -> Vec<attainment::Row> {
     let answers = answers(rows.values(), told);
     let rows = rows.iter();
     rows.filter_map(|(number, entered)| {

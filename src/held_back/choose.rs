@@ -331,7 +331,10 @@ impl<'a> Choice<'a> {
             *found.entry(*view).or_default() += 1;
         }
         let is_whole = |(view, parts): (&usize, &usize)| views[*view].parts.len() == *parts;
-        found.iter().all(is_whole).then(|| found.into_keys().collect())
+        found
+            .iter()
+            .all(is_whole)
+            .then(|| found.into_keys().collect())
     }
 
     /// Returns the row told that goes next, to keep something safe: the smallest of those
@@ -395,7 +398,10 @@ impl<'a> Choice<'a> {
         let own: BTreeSet<usize> = parts.iter().copied().collect();
         let board = &self.boards[system][layer];
         let views = &self.ledger.systems[system].views;
-        let around = parts.first().into_iter().flat_map(|it| &board.views_of[*it]);
+        let around = parts
+            .first()
+            .into_iter()
+            .flat_map(|it| &board.views_of[*it]);
         let around = around.filter(|view| board.is_told(**view));
         let mut around: Vec<&held_back::View> = around.map(|view| &views[*view]).collect();
         around.sort_by_key(|view| view.parts.len());

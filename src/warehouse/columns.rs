@@ -93,18 +93,16 @@ impl Once {
         {
             return self.last;
         }
-        self.last = match self.numbers.get(text) {
-            Some(number) => *number,
-            None => {
-                let number = u32::try_from(self.texts.len());
-                let number = number.expect("a group of rows has fewer texts");
-                let kept: Arc<str> = text.into();
-                let bytes = ByteArray::from(text.as_bytes().to_vec());
-                self.texts.push((Arc::clone(&kept), bytes));
-                self.numbers.insert(kept, number);
-                number
-            }
-        };
+        if let Some(number) = self.numbers.get(text) {
+            self.last = *number;
+            return self.last;
+        }
+        let number = u32::try_from(self.texts.len());
+        self.last = number.expect("a group of rows has fewer texts");
+        let kept: Arc<str> = text.into();
+        let bytes = ByteArray::from(text.as_bytes().to_vec());
+        self.texts.push((Arc::clone(&kept), bytes));
+        self.numbers.insert(kept, self.last);
         self.last
     }
 

@@ -1,5 +1,7 @@
 //! The folders that the answers are shared out to.
 
+use std::fmt::Write as _;
+
 /// The most signs of a label in a folder's name; file systems end at 255 bytes.
 const LONGEST: usize = 120;
 
@@ -23,19 +25,21 @@ pub fn folder(academic_year: &str, year: &str) -> String {
 fn safe(label: &str) -> String {
     let mut safe = String::new();
     for sign in label.to_lowercase().chars() {
-        let written = match sign {
-            '/' => "-".to_owned(),
-            '-' | '0'..='9' | 'a'..='z' => sign.to_string(),
+        let before = safe.len();
+        match sign {
+            '/' => safe.push('-'),
+            '-' | '0'..='9' | 'a'..='z' => safe.push(sign),
             _ => {
                 let mut bytes = [0; 4];
-                let bytes = sign.encode_utf8(&mut bytes).bytes();
-                bytes.map(|byte| format!("%{byte:02X}")).collect()
+                for byte in sign.encode_utf8(&mut bytes).bytes() {
+                    write!(safe, "%{byte:02X}").expect("a text takes all that is written");
+                }
             }
-        };
-        if safe.len() + written.len() > LONGEST {
+        }
+        if safe.len() > LONGEST {
+            safe.truncate(before);
             break;
         }
-        safe.push_str(&written);
     }
     safe
 }

@@ -82,6 +82,18 @@ pub fn write(
             add(&mut file, place, &shown(&row.shown))?;
         }
     }
+    for (table, grid) in [
+        ("skills by year", &summary.skills_by_year),
+        ("skills by class", &summary.skills_by_class),
+    ] {
+        for row in &grid.rows {
+            for (column, cell) in grid.columns.iter().zip(&row.cells) {
+                if let Some(cell) = cell {
+                    add(&mut file, [table, &row.label, column, ""], &shown(cell))?;
+                }
+            }
+        }
+    }
     let table = &summary.misconceptions;
     for row in &table.rows {
         let id = row.id.as_str();
@@ -111,25 +123,26 @@ fn add(
 }
 
 fn shown(shown: &count::Shown) -> Told {
-    match shown {
-        count::Shown::InFull { .. } => said("in full"),
-        count::Shown::CountsOnly { .. } => said("counts only"),
-        count::Shown::Hidden(why) => nothing(why.text()),
+    let (what, figures) = match shown {
+        count::Shown::InFull { figures, .. } => ("in full", figures),
+        count::Shown::CountsOnly { figures } => ("counts only", figures),
+        count::Shown::Hidden(why) => return nothing(why.text()),
+    };
+    Told {
+        what,
+        answers: figures.answers.is_some(),
+        why: None,
     }
 }
 
 fn counted(count: count::Count) -> Told {
     match count {
-        count::Count::Pupils(_) => said("count"),
+        count::Count::Pupils(_) => Told {
+            what: "count",
+            answers: false,
+            why: None,
+        },
         count::Count::Hidden(why) => nothing(why.text()),
-    }
-}
-
-fn said(what: &'static str) -> Told {
-    Told {
-        what,
-        answers: true,
-        why: None,
     }
 }
 

@@ -38,6 +38,8 @@ SELECT 'questions', asked, skill, pupil, state, handed_in, counts, marks, out_of
 UNION ALL
 SELECT 'skills by year', skill, year, pupil, state, handed_in, counts, marks, out_of FROM counted
 UNION ALL
+SELECT 'skills by class', skill, class, pupil, state, handed_in, counts, marks, out_of FROM counted
+UNION ALL
 SELECT 'terms', asked_when, '', pupil, state, handed_in, counts, marks, out_of FROM counted
 UNION ALL
 SELECT 'school years', coalesce(school_year, 'outside the calendar''s terms'), '', pupil, state, handed_in, counts, marks, out_of FROM counted;
@@ -81,7 +83,12 @@ CREATE VIEW reported_years AS SELECT * FROM reported_figures WHERE in_table = 'y
 CREATE VIEW reported_skills AS SELECT * FROM reported_figures WHERE in_table = 'skills';
 CREATE VIEW reported_questions AS SELECT * FROM reported_figures WHERE in_table = 'questions';
 
--- Skills year by year: each year's part is what a review of that year's marks alone gives.
+CREATE VIEW reported_skills_by_year AS
+SELECT in_row AS skill, within AS year, told, why, pupils, earned, available, percent
+FROM reported_figures
+WHERE in_table = 'skills by year';
+
+-- Each year's part is what a review of that year's marks alone gives.
 CREATE VIEW all_skills_by_year AS
 SELECT in_row AS skill, within AS year, pupils, earned, available
 FROM all_figures

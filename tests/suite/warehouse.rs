@@ -135,35 +135,44 @@ fn texts(rows: Vec<Value>) -> BTreeSet<String> {
     rows.iter().map(Value::to_string).collect()
 }
 
+/// Where a row stands, in the columns of `reported_figures`.
+struct Place<'a> {
+    table: &'a str,
+    row: &'a str,
+    within: &'a str,
+    about: &'a str,
+}
+
 /// What the review tells of a row, in the columns of `reported_figures`.
-fn told(table: &str, row: &attainment::Row) -> Value {
-    let (told, why, tally) = match &row.shown {
-        count::Shown::InFull { tally, .. } => ("in full", None, Some(tally)),
-        count::Shown::CountsOnly { tally } => ("counts only", None, Some(tally)),
-        count::Shown::Hidden(why) => ("nothing", Some(why.text()), None),
+fn told(place: &Place<'_>, shown: &count::Shown) -> Value {
+    let (told, why) = match shown {
+        count::Shown::InFull { .. } => ("in full", None),
+        count::Shown::CountsOnly { .. } => ("counts only", None),
+        count::Shown::Hidden(why) => ("nothing", Some(why.text())),
     };
-    let percent = match &row.shown {
-        count::Shown::InFull { tally, facility } => facility.map(|facility| {
-            let (earned, available) = (tally.earned, tally.available);
+    let figures = shown.figures();
+    let percent = match shown {
+        count::Shown::InFull { figures, facility } => facility.map(|facility| {
+            let (earned, available) = (figures.earned, figures.available);
             let exact = number::Number::ratio(earned.into(), available.into());
-            assert_eq!(Some(facility), exact.ok(), "{}", row.label);
+            assert_eq!(Some(facility), exact.ok(), "{}", place.row);
             (200 * earned + available) / (2 * available)
         }),
         count::Shown::CountsOnly { .. } | count::Shown::Hidden(_) => None,
     };
-    let within = match table {
-        "questions" => row.about.split(", level ").next().unwrap_or_default(),
-        _ => "",
-    };
-    let number = |of: fn(&tally::Tally) -> u32| tally.map(of);
+    let answers = figures.and_then(|figures| figures.answers.as_ref());
+    let number = |of: fn(&tally::Tally) -> u32| answers.map(of);
     json!({
-        "in_table": table,
-        "in_row": row.label,
-        "within": within,
-        "about": row.about,
+        "in_table": place.table,
+        "in_row": place.row,
+        "within": place.within,
+        "about": place.about,
         "told": told,
         "why": why,
-        "pupils": number(|it| it.pupils),
+        "pupils": figures.map(|it| it.pupils),
+        "earned": figures.map(|it| it.earned),
+        "available": figures.map(|it| it.available),
+        "percent": percent,
         "correct": number(|it| it.correct),
         "partly": number(|it| it.partly),
         "wrong": number(|it| it.wrong),
@@ -172,9 +181,6 @@ fn told(table: &str, row: &attainment::Row) -> Value {
         "unreadable": number(|it| it.unreadable),
         "absent": number(|it| it.absent),
         "excused": number(|it| it.excused),
-        "earned": number(|it| it.earned),
-        "available": number(|it| it.available),
-        "percent": percent,
     })
 }
 
@@ -190,10 +196,40 @@ fn figures(summary: &attainment::Summary) -> BTreeSet<String> {
         ("terms", &summary.terms),
         ("school years", &summary.school_years),
     ];
-    let rows = tables
-        .iter()
-        .flat_map(|(table, rows)| rows.iter().map(|row| told(table, row)));
-    texts(rows.collect())
+    let rows = tables.iter().flat_map(|(table, rows)| {
+        rows.iter().map(|row| {
+            let within = if *table == "questions" {
+                row.about.split(", level ").next().unwrap_or_default()
+            } else {
+                ""
+            };
+            let place = Place {
+                table,
+                row: &row.label,
+                within,
+                about: &row.about,
+            };
+            told(&place, &row.shown)
+        })
+    });
+    let mut rows: Vec<Value> = rows.collect();
+    for (table, grid) in [
+        ("skills by year", &summary.skills_by_year),
+        ("skills by class", &summary.skills_by_class),
+    ] {
+        for row in &grid.rows {
+            for (column, cell) in grid.columns.iter().zip(&row.cells) {
+                let place = Place {
+                    table,
+                    row: &row.label,
+                    within: column,
+                    about: "",
+                };
+                rows.extend(cell.as_ref().map(|cell| told(&place, cell)));
+            }
+        }
+    }
+    texts(rows)
 }
 
 fn number(count: count::Count) -> (Option<u32>, Option<&'static str>) {
@@ -250,19 +286,19 @@ fn skills_by_year_are_what_a_review_of_each_year_alone_gives() {
     };
     let by_year = found["all_skills_by_year"].as_array().expect("rows");
     let mut compared = 0;
-    for year in ["5", "6", "7", "7/8 é?"] {
+    // Year 7 has fewer than ten pupils: not all of its skills need be told.
+    for year in ["5", "6", "7/8 é?"] {
         for row in &summary(&works(Some(year)), None).skills {
-            let tally = match &row.shown {
-                count::Shown::InFull { tally, .. } | count::Shown::CountsOnly { tally } => tally,
-                count::Shown::Hidden(_) => continue,
+            let Some(figures) = row.shown.figures() else {
+                continue;
             };
-            let wanted = json!({"skill": row.label, "year": year, "pupils": tally.pupils,
-                "earned": tally.earned, "available": tally.available});
+            let wanted = json!({"skill": row.label, "year": year, "pupils": figures.pupils,
+                "earned": figures.earned, "available": figures.available});
             assert!(by_year.contains(&wanted), "{wanted}: {by_year:?}");
             compared += 1;
         }
     }
-    assert_eq!(compared, by_year.len());
+    assert_eq!(compared, 6, "two skills of three years");
 }
 
 #[test]

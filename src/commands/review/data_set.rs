@@ -75,7 +75,7 @@ impl DataSet {
             .join(&folder)
             .join(format!("part-{part:04}.parquet"));
         *part = part.saturating_add(1);
-        let mut file = begin(&path, |out| answers::Answers::begin(out))?;
+        let mut file = begin(&path, answers::Answers::begin)?;
         file.add(line).map_err(|error| unwritten(&path, &error))?;
         self.open.insert(folder, (path, file));
         Ok(())
@@ -124,7 +124,7 @@ impl DataSet {
         self.close()?;
         let beside = self.passing.path().join(warehouse::BESIDE);
         let path = beside.join(warehouse::FINDINGS);
-        let mut file = begin(&path, |out| findings::Findings::begin(out))?;
+        let mut file = begin(&path, findings::Findings::begin)?;
         fold.findings(|finding| file.add(finding))
             .and_then(|()| file.finish())
             .map_err(|error| unwritten(&path, &error))?;
