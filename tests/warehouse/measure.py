@@ -1,14 +1,15 @@
-"""Measures what a country's marks would need, on records made from one real record.
+"""Measures what a country's marks would need, on records made from real ones.
 
-Run as: measure.py PROGRAM MARKED.JSON RECORDS FOLDER, with DuckDB's Python package. It
-writes so many records under other classes, pupils and days into FOLDER, reviews them with
-the program, without and with --parquet, and times the SQL that ships beside the data set
-on its rows and on ten times as many. Nothing of it is a test: the numbers are for
-DEVELOPERS.md."""
+Run as: measure.py PROGRAM RECORDS FOLDER MARKED.JSON..., with DuckDB's Python package. It
+writes so many records of thirty pupils into FOLDER, each with pupils drawn from one of the
+records given, under other classes, ids and days. It reviews them with the program, without
+and with --parquet, and times the SQL that ships beside the data set on its rows and on ten
+times as many. Nothing of it is a test: the numbers are for DEVELOPERS.md."""
 
 import json
 import os
 import pathlib
+import random
 import sys
 import time
 
@@ -18,20 +19,30 @@ VIEWS = """reported_figures all_skills_by_year reported_misconceptions
     reported_misconceptions_by_year coverage""".split()
 
 
-def write_records(source, count, folder):
+def write_records(sources, count, folder):
     """Writes the records; returns how many bytes they are."""
-    record = json.loads(pathlib.Path(source).read_text(encoding="utf-8"))
+    draws = random.Random(1)
+    sources = [json.loads(pathlib.Path(source).read_text(encoding="utf-8")) for source in sources]
     written = 0
     for number in range(count):
         # Twelve homeworks a class, as in the made-up nation.
         of_class, homework = divmod(number, 12)
-        record["homework"] = f"M{number:05}"
-        record["set_on"] = f"2026-{homework + 1:02}-{of_class % 28 + 1:02}"
-        for place, entry in enumerate(record["pupils"]):
-            pupil = entry.get("pupil", entry)
-            pupil["id"] = f"{of_class}-{place}"
-            pupil["class"] = f"Class {of_class}"
-            pupil["year"] = str(of_class % 9 + 1)
+        source = draws.choice(sources)
+        record = source | {
+            "homework": f"M{number:05}",
+            "set_on": f"2026-{homework + 1:02}-{of_class % 28 + 1:02}",
+            "decisions": [],
+            "pupils": [
+                draws.choice(source["pupils"])
+                | {
+                    "id": f"{of_class}-{place}",
+                    "name": f"Pupil {place} of {of_class}",
+                    "class": f"Class {of_class}",
+                    "year": str(of_class % 9 + 1),
+                }
+                for place in range(30)
+            ],
+        }
         path = folder / f"{number:05}" / "marked.json"
         path.parent.mkdir(parents=True)
         text = json.dumps(record)
@@ -75,9 +86,9 @@ def query(folder, times):
     return rows
 
 
-program, source, count, folder = sys.argv[1:]
+program, count, folder, *sources = sys.argv[1:]
 folder = pathlib.Path(folder).resolve()
-size = write_records(source, int(count), folder / "records")
+size = write_records(sources, int(count), folder / "records")
 print(f"{count} records of {size // int(count)} bytes")
 program = str(pathlib.Path(program).resolve())
 review = (program, "review", str(folder / "records"), "--quiet", "--out")
