@@ -30,6 +30,7 @@ pub mod fold;
 pub mod grid;
 mod group;
 pub mod growth;
+pub mod line;
 pub mod misconceptions;
 mod names;
 mod newest;

@@ -235,7 +235,11 @@ pub struct SecondLookArguments {
     attainment.xlsx (the same as worksheets) and attainment.csv (one row a figure).\n\
     No pupil is named in them, and nothing is told of fewer than five.\n\
     With --for-class only class.xlsx is written: it names the pupils of\n\
-    one class and is for its own teacher.")]
+    one class and is for its own teacher.\n\n\
+    --parquet writes an answer a row, without names and ids, into the folder marks, with the SQL\n\
+    beside it that gives the review's figures. It is about single pupils, and small groups can\n\
+    be found in it: it is for the school's or trust's own warehouse only. Its folders go by the\n\
+    calendar's academic years, without --calendar by those from 1 September to 31 August.")]
 pub struct ReviewArguments {
     /// Marked homeworks: files named marked.json, or folders to search for them
     #[arg(required = true, value_name = "PATH")]
@@ -255,6 +259,9 @@ pub struct ReviewArguments {
     /// Curriculum statements to look for, more than one file may be given; England's if left out
     #[arg(long, num_args = 1.., value_name = "FILE", conflicts_with = "for_class")]
     pub curriculum: Vec<PathBuf>,
+    /// Write the marks themselves too, as a Parquet data set for the school's own warehouse
+    #[arg(long, conflicts_with = "for_class")]
+    pub parquet: bool,
     /// Only this class, by name, for its own teacher
     #[arg(long, value_name = "CLASS")]
     pub for_class: Option<String>,

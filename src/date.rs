@@ -86,6 +86,33 @@ impl FromStr for Date {
     }
 }
 
+impl Date {
+    /// Returns the year.
+    #[must_use]
+    pub fn year(self) -> u32 {
+        self.year
+    }
+
+    /// Returns the month, from 1 to 12.
+    #[must_use]
+    pub fn month(self) -> u32 {
+        self.month
+    }
+
+    /// Returns how many days it is after 1 January 1970; less than nought before.
+    #[must_use]
+    pub fn days_since_1970(self) -> i32 {
+        let leap_days = |year: u32| year / 4 - year / 100 + year / 400;
+        let before = |year: u32| year * 365 + year.checked_sub(1).map_or(0, |it| leap_days(it) + 1);
+        let in_year: u32 = (1..self.month)
+            .filter_map(|month| days(self.year, month))
+            .sum();
+        let since_nought = before(self.year) + in_year + self.day - 1;
+        let wide = i64::from(since_nought) - i64::from(before(1970));
+        i32::try_from(wide).expect("ten thousand years are under four million days")
+    }
+}
+
 /// Returns how many days a month has; nothing for a month that is none.
 fn days(year: u32, month: u32) -> Option<u32> {
     let is_leap = year.is_multiple_of(4) && (!year.is_multiple_of(100) || year.is_multiple_of(400));
@@ -109,6 +136,23 @@ mod tests {
             assert_eq!(date(text).map(|date| date.to_string()), Ok(text.to_owned()));
         }
         assert!(date("2025-12-31").ok() < date("2026-01-01").ok());
+    }
+
+    #[test]
+    fn days_are_counted_from_1970() {
+        for (text, days) in [
+            ("1970-01-01", 0),
+            ("1969-12-31", -1),
+            ("1970-03-01", 59),
+            ("2000-02-29", 11_016),
+            ("2026-03-09", 20_521),
+            ("0000-01-01", -719_528),
+            ("0001-01-01", -719_162),
+            ("9999-12-31", 2_932_896),
+        ] {
+            let date: Date = text.parse().expect(text);
+            assert_eq!(date.days_since_1970(), days, "{text}");
+        }
     }
 
     #[test]

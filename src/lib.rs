@@ -36,5 +36,6 @@ pub mod screen;
 pub mod seed;
 pub mod statistics;
 pub mod table;
+pub mod warehouse;
 pub mod wording;
 pub mod workbook;

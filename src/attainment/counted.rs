@@ -4,6 +4,9 @@ use crate::attainment::register;
 use crate::attainment::tally;
 use roaring::RoaringBitmap;
 
+/// So many pupils are few.
+const FEW: u64 = 256;
+
 /// Answers counted, and the pupils who handed them in.
 ///
 /// The pupils are a compressed set of their numbers, so that each counts once however
@@ -26,7 +29,12 @@ impl Counted {
     /// Adds another cell of the same fold.
     pub(super) fn join(&mut self, other: &Self) {
         self.answers.join(&other.answers);
-        self.pupils |= &other.pupils;
+        // A union makes the whole set anew; a class more is sooner put in one by one.
+        if other.pupils.len() < FEW {
+            self.pupils.extend(&other.pupils);
+        } else {
+            self.pupils |= &other.pupils;
+        }
     }
 
     /// Adds a cell of another fold.

@@ -289,7 +289,7 @@ struct Sitting {
 }
 
 /// The letter of a question's part: `b` of `Q3b`; empty where it has one part.
-fn part(question: &str) -> String {
+pub(super) fn part(question: &str) -> String {
     question
         .chars()
         .skip_while(|sign| !sign.is_ascii_digit())

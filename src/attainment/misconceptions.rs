@@ -18,6 +18,8 @@ use crate::misconception;
 use std::collections::BTreeMap;
 use std::collections::BTreeSet;
 
+pub mod pupils;
+
 /// Every misconception that any answer shows.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Table {

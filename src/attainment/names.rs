@@ -1,6 +1,6 @@
 //! Texts that come again and again (classes, years, templates), each kept once.
 
-use std::collections::BTreeMap;
+use std::collections::HashMap;
 use std::sync::Arc;
 
 /// The number of a text.
@@ -11,7 +11,8 @@ pub(super) struct Name(u32);
 #[derive(Debug, Clone, Default)]
 pub(super) struct Names {
     texts: Vec<Arc<str>>,
-    numbers: BTreeMap<Arc<str>, Name>,
+    /// Looked up for every answer, and never gone through: its order is nobody's.
+    numbers: HashMap<Arc<str>, Name>,
 }
 
 /// How the numbers of another [`Names`] are called here.

@@ -21,6 +21,11 @@ impl Register {
         *self.numbers.entry(who).or_insert(next)
     }
 
+    /// Returns the number of a pupil who has one.
+    pub(super) fn known(&self, who: who::Who) -> Option<u32> {
+        self.numbers.get(&who).copied()
+    }
+
     /// Returns how many pupils there are.
     pub(super) fn pupils(&self) -> usize {
         self.numbers.len()

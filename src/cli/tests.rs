@@ -31,6 +31,7 @@ fn every_command_of_the_contract_is_taken() {
         "toothmark cards --show-tasks",
         "toothmark review a --out d --calendar c.toml --bands b.toml --curriculum x.toml y.toml",
         "toothmark review a --out d --for-class 5O",
+        "toothmark review a --out d --parquet",
         "toothmark --quiet bank check a.toml b.toml",
         "toothmark bank list a.toml",
         "toothmark bank show a.toml",

@@ -1,6 +1,7 @@
 //! `toothmark review`: any number of marked homeworks in; what they say out, as a page, a
 //! workbook and a tidy table, or one class by name for its own teacher.
 
+mod data_set;
 mod school;
 
 use crate::attainment;
@@ -65,9 +66,20 @@ fn for_anyone(
 ) -> Result<(), Vec<problem::Problem>> {
     let mut fold = fold::Fold::default();
     let mut changed = Vec::new();
+    let mut marks = None;
+    if arguments.parquet && problems.is_empty() {
+        let begun = data_set::DataSet::begin(&arguments.out);
+        marks = Some(begun.map_err(|problem| vec![problem])?);
+    }
+    let mut unwritten = None;
     each(records, console, &mut problems, |works| {
-        changed.extend(count_in(&mut fold, works));
+        changed.extend(count_in(&mut fold, works, |fold, family| {
+            if let (Some(marks), None) = (&mut marks, &unwritten) {
+                unwritten = marks.add(fold, family, school).err();
+            }
+        }));
     });
+    problems.extend(unwritten);
     problems.extend(changed);
     if !problems.is_empty() {
         return Err(problems);
@@ -80,25 +92,35 @@ fn for_anyone(
         (TIDY, report::csv(&summary)),
     ];
     let saved = save(arguments, files, &records.marked_on)?;
+    let marks = marks.map(|marks| marks.finish(&fold, &summary, &records.marked_on));
     say(records, &summary, console);
     saved.say(console);
+    if let Some(written) = marks.transpose()? {
+        written.say(console);
+    }
     Ok(())
 }
 
-/// Counts all records of one homework; returns what went wrong.
-fn count_in(fold: &mut fold::Fold, records: &[marking::Marked]) -> Vec<problem::Problem> {
+/// Counts all records of one homework, and hands over what was counted; returns what went
+/// wrong.
+fn count_in(
+    fold: &mut fold::Fold,
+    records: &[marking::Marked],
+    mut counted: impl FnMut(&fold::Fold, &fold::Family<'_>),
+) -> Vec<problem::Problem> {
     let works: Vec<attainment::Work> = records.iter().map(attainment::Work::of).collect();
-    let families = fold::Family::all(&works).into_iter();
-    let changed = families.filter_map(|family| fold.add(&family).err());
-    changed
-        .map(|error| {
-            problem::Problem::new(
+    let mut changed = Vec::new();
+    for family in fold::Family::all(&works) {
+        match fold.add(&family) {
+            Ok(()) => counted(fold, &family),
+            Err(error) => changed.push(problem::Problem::new(
                 RECORDS,
                 format!("a record changed while it was read: {error}"),
                 "let marking finish, then review again",
-            )
-        })
-        .collect()
+            )),
+        }
+    }
+    changed
 }
 
 /// Writes the workbook of one class, by name, for its own teacher.
@@ -116,7 +138,7 @@ fn for_class(
     let mut changed = Vec::new();
     each(records, console, &mut problems, |works| {
         fold.add(works);
-        changed.extend(count_in(&mut whole, works));
+        changed.extend(count_in(&mut whole, works, |_, _| ()));
     });
     problems.extend(changed);
     if !problems.is_empty() {

@@ -12,6 +12,8 @@ use std::path::Path;
 use std::path::PathBuf;
 use tempfile::NamedTempFile;
 
+pub mod whole_folder;
+
 /// One file to write.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Output {
@@ -203,11 +205,15 @@ fn free_copy_name(target: &Path, date: &str) -> PathBuf {
         .expect("there are more names than files")
 }
 
-fn at(path: &Path, what: impl Into<String>, hint: &str) -> problem::Problem {
+pub(in crate::commands) fn at(
+    path: &Path,
+    what: impl Into<String>,
+    hint: &str,
+) -> problem::Problem {
     problem::Problem::new(path.display().to_string(), what, hint)
 }
 
-fn failed(path: &Path, what: &str, error: &io::Error) -> problem::Problem {
+pub(in crate::commands) fn failed(path: &Path, what: &str, error: &io::Error) -> problem::Problem {
     at(path, format!("{what}: {error}"), "")
 }
 

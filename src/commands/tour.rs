@@ -69,6 +69,7 @@ pub fn run(
         calendar: Some(Path::new(CLASSES).join("terms.toml")),
         bands: None,
         curriculum: Vec::new(),
+        parquet: false,
         for_class: None,
     };
     review::run(&arguments, console)?;

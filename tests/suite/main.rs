@@ -53,4 +53,5 @@ mod simulation;
 mod solve;
 mod spreadsheet_changes;
 mod statistics;
+mod warehouse;
 mod wrong_solvers;

@@ -93,7 +93,7 @@ fn typed(item: &item::Item, slips: bool) -> answer::Typed {
 }
 
 /// The record of a class, marked by default on a date.
-fn record(class: &str, year: &str, pupils: usize, date: &str) -> String {
+pub(crate) fn record(class: &str, year: &str, pupils: usize, date: &str) -> String {
     let homework = homework(class, year, pupils);
     let marked = marking::mark_homework(&marking::Batch {
         homework: &homework,
