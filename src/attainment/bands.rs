@@ -320,20 +320,22 @@ impl Numbers {
             places.len(),
         ) {
             let counts = self.settled.entry(place.clone());
-            one_more(counts.or_insert_with(|| vec![0; too_little + 1]), band(*marks));
+            one_more(
+                counts.or_insert_with(|| vec![0; too_little + 1]),
+                band(*marks),
+            );
         }
         for (group, marks) in earned {
             let counts = self.groups.entry(group);
-            one_more(counts.or_insert_with(|| vec![0; too_little + 1]), band(marks));
+            one_more(
+                counts.or_insert_with(|| vec![0; too_little + 1]),
+                band(marks),
+            );
         }
     }
 
     /// Enters every number: those of a group in a band are some of the group.
-    pub(super) fn enter(
-        &self,
-        groups: &told::Groups,
-        ledger: &mut held_back::Ledger,
-    ) -> Entries {
+    pub(super) fn enter(&self, groups: &told::Groups, ledger: &mut held_back::Ledger) -> Entries {
         let mut system = held_back::System::default();
         let columns = self.groups.values().map(Vec::len).max().unwrap_or(0);
         let settled = self.settled.values().flatten();
@@ -341,10 +343,13 @@ impl Numbers {
         system.layer(held_back::Quantity::Pupils, settled.collect());
         let mut entries = Entries::new();
         for ((kind, key), counts) in &self.groups {
-            let known = match kind {
-                Kind::All => Some(groups.whole),
-                Kind::Year => groups.years.get(key).copied(),
-                Kind::Class => groups.classes.get(key).copied(),
+            let (table, known) = match kind {
+                Kind::All => (told::Table::BandsOfAll, Some(groups.whole)),
+                Kind::Year => (told::Table::BandsOfYears, groups.years.get(key).copied()),
+                Kind::Class => (
+                    told::Table::BandsOfClasses,
+                    groups.classes.get(key).copied(),
+                ),
             };
             let all = counts.iter().map(|pupils| u64::from(*pupils)).sum();
             let places = self.settled.keys().enumerate();
@@ -358,11 +363,7 @@ impl Numbers {
             let of_group = counts.iter().enumerate().map(|(band, pupils)| {
                 let entry = ledger.enter(held_back::Entry {
                     with: known.map(|(entry, _)| entry).into_iter().collect(),
-                    ..held_back::Entry::some_of(
-                        told::Table::Bands.number(),
-                        u64::from(*pupils),
-                        all,
-                    )
+                    ..held_back::Entry::some_of(table.number(), u64::from(*pupils), all)
                 });
                 system.view(Some(entry), in_band(band).collect());
                 entry

@@ -329,10 +329,7 @@ mod tests {
         assert_eq!(row.again, count::Count::Pupils(14));
         assert_eq!(row.once, count::Count::Pupils(6));
         // Year 6 has eight pupils only: the two could be found from the twelve.
-        let (few, back) = (
-            held_back::Reason::SmallGroup,
-            held_back::Reason::ToProtect,
-        );
+        let (few, back) = (held_back::Reason::SmallGroup, held_back::Reason::ToProtect);
         assert_eq!(
             row.by_year,
             [count::Count::Hidden(back), count::Count::Hidden(few)]

@@ -67,7 +67,9 @@ pub(super) enum Table {
     SkillsByClass,
     Homeworks,
     Misconceptions,
-    Bands,
+    BandsOfAll,
+    BandsOfYears,
+    BandsOfClasses,
 }
 
 impl Table {
@@ -77,7 +79,7 @@ impl Table {
             Self::Whole => 0,
             Self::Years => 1,
             Self::Classes => 2,
-            Self::Groups(heading) => 14 + heading,
+            Self::Groups(heading) => 16 + heading,
             Self::SchoolYears => 4,
             Self::Terms => 5,
             Self::Skills => 6,
@@ -87,7 +89,9 @@ impl Table {
             Self::SkillsByClass => 10,
             Self::Homeworks => 11,
             Self::Misconceptions => 12,
-            Self::Bands => 13,
+            Self::BandsOfAll => 13,
+            Self::BandsOfYears => 14,
+            Self::BandsOfClasses => 15,
         }
     }
 }
@@ -148,7 +152,12 @@ pub(super) fn of(fold: &fold::Fold, school: &attainment::School) -> Tables {
     let marks: Vec<&Entered> = tables.iter().chain(&grids).flatten().copied().collect();
     filling.add_marks(&marks);
     let mut pupils = vec![&whole];
-    pupils.extend([&years, &classes].into_iter().chain(&headings).flat_map(BTreeMap::values));
+    pupils.extend(
+        [&years, &classes]
+            .into_iter()
+            .chain(&headings)
+            .flat_map(BTreeMap::values),
+    );
     filling.add_pupils(&pupils, &homeworks);
     let mut pupils: Vec<&Entered> = skills.values().collect();
     pupils.extend(grids.iter().flatten());
@@ -169,7 +178,13 @@ pub(super) fn of(fold: &fold::Fold, school: &attainment::School) -> Tables {
     let atoms = &filling.atoms;
     let skill_keys: Vec<group::Key> = atoms.skills.iter().map(|it| group::skill(*it)).collect();
     Tables {
-        whole: row("All", String::new(), &whole, &told, answers([&whole], &told)),
+        whole: row(
+            "All",
+            String::new(),
+            &whole,
+            &told,
+            answers([&whole], &told),
+        ),
         years: table(&atoms.years, &years, &told),
         classes: table(&atoms.classes, &classes, &told),
         groups: atoms
@@ -243,9 +258,7 @@ impl Filling<'_> {
         }
         let groups = groups.into_iter();
         groups
-            .map(|(group, (counted, atoms))| {
-                (group, self.enter(table, counted, atoms, Vec::new()))
-            })
+            .map(|(group, (counted, atoms))| (group, self.enter(table, counted, atoms, Vec::new())))
             .collect()
     }
 
@@ -475,10 +488,7 @@ fn in_order(rows: &Rows) -> Vec<&Entered> {
 }
 
 /// The entries of groups with their pupils, by name.
-fn named(
-    keys: &[group::Key],
-    rows: &Rows,
-) -> BTreeMap<group::Key, (held_back::EntryId, u64)> {
+fn named(keys: &[group::Key], rows: &Rows) -> BTreeMap<group::Key, (held_back::EntryId, u64)> {
     let rows = rows.iter();
     rows.filter_map(|(number, row)| {
         let key = keys.get(*number)?.clone();
@@ -505,11 +515,7 @@ fn answers<'a>(
 }
 
 /// The rows of one table.
-fn table(
-    keys: &[group::Key],
-    rows: &Rows,
-    told: &held_back::Protected,
-) -> Vec<attainment::Row> {
+fn table(keys: &[group::Key], rows: &Rows, told: &held_back::Protected) -> Vec<attainment::Row> {
     let answers = answers(rows.values(), told);
     let rows = rows.iter();
     rows.filter_map(|(number, entered)| {
@@ -559,3 +565,6 @@ fn told_grid(
             .collect(),
     }
 }
+
+#[cfg(test)]
+mod tests;

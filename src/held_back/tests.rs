@@ -90,8 +90,17 @@ fn numbers_of_five_to_nine_are_told_without_shares_and_never_all_or_none() {
 
 #[test]
 fn a_lonely_small_group_takes_the_next_smallest_of_its_year_with_it() {
-    let groups = [(30, 40, 20), (3, 3, 3), (25, 30, 20), (6, 6, 6), (29, 20, 38)];
-    let (case, wholes) = Case::new(&groups, &[(&[0, 1, 2], 0), (&[3, 4], 0), (&[0, 1, 2, 3, 4], 2)]);
+    let groups = [
+        (30, 40, 20),
+        (3, 3, 3),
+        (25, 30, 20),
+        (6, 6, 6),
+        (29, 20, 38),
+    ];
+    let (case, wholes) = Case::new(
+        &groups,
+        &[(&[0, 1, 2], 0), (&[3, 4], 0), (&[0, 1, 2, 3, 4], 2)],
+    );
     let full = Told::InFull;
     assert_eq!(case.told(), [full, FEW, BACK, Told::NumbersOnly, full]);
     let told = case.ledger.protect();

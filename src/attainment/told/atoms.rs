@@ -103,12 +103,14 @@ impl Atoms {
             let key = (place_of[&cell.place], term, skill.unwrap_or(0));
             atoms.entry(key).or_default().join(counted);
         }
-        let atoms = atoms.into_iter().map(|((place, term, skill), counted)| Atom {
-            place,
-            term,
-            skill,
-            counted,
-        });
+        let atoms = atoms
+            .into_iter()
+            .map(|((place, term, skill), counted)| Atom {
+                place,
+                term,
+                skill,
+                counted,
+            });
         Self {
             years,
             classes,
