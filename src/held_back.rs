@@ -17,13 +17,15 @@
 //! *Found out* means: a reader who knows these rules, the reason that stands in the
 //! place of each row, every number told and every sum, is left with one value only. For
 //! the pupils, the marks earned and the marks to be had of each row held back there are at
-//! least two, and the same for each small group that is in no table but could be found
-//! by subtraction (a [`System::secret`]). This is proved for each by other numbers of
-//! the finest parts that give all that is told. Where no such numbers are found in so
+//! least two. This is proved for each by other numbers of the finest parts that give all
+//! that is told. Where no such numbers are found in so
 //! many trials the number counts as found out: the error is on the side of holding back.
 //! Of marks lost it is enough that marks earned are safe: that a large group earned all
 //! there was may be told, though it is true of each in it. Of rows of five pupils or more
 //! that are held back either is enough.
+//!
+//! A small group that is in no table (a [`System::secret`]) is kept safe from being found
+//! as a row less rows of one other table.
 //!
 //! Not covered: what a reader knows from elsewhere, such as a pupil's own marks; other
 //! runs; and guesses from which rows the program chose to hold back.

@@ -343,10 +343,13 @@ impl Numbers {
         system.layer(held_back::Quantity::Pupils, settled.collect());
         let mut entries = Entries::new();
         for ((kind, key), counts) in &self.groups {
-            let known = match kind {
-                Kind::All => Some(groups.whole),
-                Kind::Year => groups.years.get(key).copied(),
-                Kind::Class => groups.classes.get(key).copied(),
+            let (table, known) = match kind {
+                Kind::All => (told::Table::BandsOfAll, Some(groups.whole)),
+                Kind::Year => (told::Table::BandsOfYears, groups.years.get(key).copied()),
+                Kind::Class => (
+                    told::Table::BandsOfClasses,
+                    groups.classes.get(key).copied(),
+                ),
             };
             let all = counts.iter().map(|pupils| u64::from(*pupils)).sum();
             let places = self.settled.keys().enumerate();
@@ -360,11 +363,7 @@ impl Numbers {
             let of_group = counts.iter().enumerate().map(|(band, pupils)| {
                 let entry = ledger.enter(held_back::Entry {
                     with: known.map(|(entry, _)| entry).into_iter().collect(),
-                    ..held_back::Entry::some_of(
-                        told::Table::Bands.number(),
-                        u64::from(*pupils),
-                        all,
-                    )
+                    ..held_back::Entry::some_of(table.number(), u64::from(*pupils), all)
                 });
                 system.view(Some(entry), in_band(band).collect());
                 entry

@@ -67,7 +67,9 @@ pub(super) enum Table {
     SkillsByClass,
     Homeworks,
     Misconceptions,
-    Bands,
+    BandsOfAll,
+    BandsOfYears,
+    BandsOfClasses,
 }
 
 impl Table {
@@ -77,7 +79,7 @@ impl Table {
             Self::Whole => 0,
             Self::Years => 1,
             Self::Classes => 2,
-            Self::Groups(heading) => 14 + heading,
+            Self::Groups(heading) => 16 + heading,
             Self::SchoolYears => 4,
             Self::Terms => 5,
             Self::Skills => 6,
@@ -87,7 +89,9 @@ impl Table {
             Self::SkillsByClass => 10,
             Self::Homeworks => 11,
             Self::Misconceptions => 12,
-            Self::Bands => 13,
+            Self::BandsOfAll => 13,
+            Self::BandsOfYears => 14,
+            Self::BandsOfClasses => 15,
         }
     }
 }
@@ -561,3 +565,6 @@ fn told_grid(
             .collect(),
     }
 }
+
+#[cfg(test)]
+mod tests;

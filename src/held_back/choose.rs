@@ -55,7 +55,8 @@ pub(super) fn choose(ledger: &held_back::Ledger) -> Vec<Option<held_back::Reason
     choice.hold_back_by_the_rules();
     for (system, numbers) in ledger.systems.iter().enumerate() {
         for secret in 0..numbers.secrets.len() {
-            choice.look_at(system, Target::Secret(secret));
+            // The layers have the same sums, and by sums alone it is looked for.
+            choice.open.push_back((system, 0, Target::Secret(secret)));
         }
     }
     let mut unsaid = BTreeSet::new();
@@ -212,7 +213,10 @@ impl<'a> Choice<'a> {
         if self.safe.contains(&place) {
             return true;
         }
-        let (system, layer, _) = place;
+        let (system, layer, target) = place;
+        if let Target::Secret(_) = target {
+            return self.plainly_found(place).is_none();
+        }
         let parts = self.parts(place);
         let layers = if self.is_strict(place) {
             layer..layer + 1
@@ -281,14 +285,20 @@ impl<'a> Choice<'a> {
         }
         let own: BTreeSet<usize> = parts.iter().copied().collect();
         let around = board.views_of[*parts.first()?].iter();
-        for whole in around.filter(|view| board.is_told(**view)) {
-            let all = &views[*whole].parts;
+        let mut around: Vec<usize> = around
+            .copied()
+            .filter(|view| board.is_told(*view))
+            .collect();
+        // The year of a class before the whole.
+        around.sort_by_key(|view| (views[*view].parts.len(), *view));
+        for whole in around {
+            let all = &views[whole].parts;
             let rest: Vec<usize> = all.iter().copied().filter(|it| !own.contains(it)).collect();
             if rest.len() + own.len() != all.len() {
                 continue;
             }
             if rest.is_empty() {
-                return Some(entries(&BTreeSet::from([*whole])));
+                return Some(entries(&BTreeSet::from([whole])));
             }
             for table in self.tables_of(system, &rest) {
                 if let Some(found) = self.made_up(system, layer, &rest, table) {

@@ -11,6 +11,7 @@ use rust_xlsxwriter::XlsxError;
 
 mod bands;
 mod coverage;
+mod grids;
 mod groups;
 mod misconceptions;
 mod overview;
@@ -54,6 +55,12 @@ fn written(summary: &attainment::Summary) -> Result<Workbook, XlsxError> {
         groups::Kind::Questions,
     ] {
         groups::write(&mut workbook, &about, kind, summary)?;
+    }
+    for (name, grid) in [
+        ("Skills by year", &summary.skills_by_year),
+        ("Skills by class", &summary.skills_by_class),
+    ] {
+        grids::write(&mut workbook, &about, name, grid)?;
     }
     misconceptions::write(&mut workbook, &about, &summary.misconceptions)?;
     coverage::write(&mut workbook, &about, &summary.coverage)?;

@@ -69,7 +69,8 @@ fn write_notes(worksheet: &mut Worksheet, bands: &bands::Table) -> Result<(), Xl
          homeworks was earned, and are no statutory judgement.",
         "Numbers of pupils. A pupil of several years or classes counts in each by what they did \
          there, and in All by everything.",
-        "Fewer than 5 pupils are not shown, nor what they could be worked out from.",
+        "Fewer than 5 pupils are not shown, nor what they could be found from; of groups of fewer \
+         than 10 nothing is.",
     ]) {
         worksheet.write_string_with_format(row, 0, note, &style::fact())?;
     }

@@ -112,8 +112,8 @@ impl Kind {
     /// Whether the worksheet is left out where it has no rows.
     fn is_optional(self) -> bool {
         match self {
-            Self::Groups | Self::SchoolYears | Self::Terms => true,
-            Self::Years | Self::Classes | Self::Skills | Self::Levels | Self::Questions => false,
+            Self::Classes | Self::Groups | Self::SchoolYears | Self::Terms => true,
+            Self::Years | Self::Skills | Self::Levels | Self::Questions => false,
         }
     }
 
@@ -245,7 +245,7 @@ fn write_group(
 }
 
 /// A share in hundredths, rounded half up.
-fn percent(share: number::Number) -> u32 {
+pub(super) fn percent(share: number::Number) -> u32 {
     share
         .times(number::Number::whole(100))
         .and_then(|value| number::round_half_up(value.into(), number::Precision::Places(0)))

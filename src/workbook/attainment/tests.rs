@@ -104,6 +104,8 @@ fn every_worksheet_is_there_with_its_figures() {
         ("Groups", "reading: blue|68|"),
         ("Levels", "Level 4|68|"),
         ("Questions", "gears-7-11: turns-pair|Turns, level 4|68|"),
+        ("Skills by year", " %, n = 40 ("),
+        ("Skills by class", "fewer than 5 pupils"),
         ("Misconceptions", "turns the ratio upside down|"),
     ] {
         let text = text_of(&bytes, name);
