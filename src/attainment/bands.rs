@@ -1,4 +1,5 @@
-//! The school's own bands: labels and from which share of the marks each begins.
+//! The school's own bands: labels and from which share of the marks, or which place on the
+//! scale of all questions, each begins.
 //!
 //! No band and no threshold is built in, and without the school's file none is told.
 //! Labels that belong to statutory judgements are refused: homework on one topic is no
@@ -18,15 +19,24 @@
 //! label = "Secure"
 //! from = 60
 //! ```
+//!
+//! With `on = "scale"` the thresholds are places ([`unit`]), and the lowest band has no
+//! `from`: the scale has no lowest place.
 
 use crate::attainment::count;
 use crate::attainment::fold;
 use crate::attainment::fold::kept;
+use crate::attainment::fold::sheet;
 use crate::attainment::group;
 use crate::attainment::names;
+use crate::number;
 use crate::problem;
+use crate::statistics::rasch;
 use crate::table;
 use std::collections::BTreeMap;
+
+mod place;
+pub mod unit;
 
 /// Words of statutory judgements, each in small letters.
 ///
@@ -58,9 +68,11 @@ pub struct Bands {
     pub name: String,
     /// What the thresholds are of.
     pub on: On,
+    /// The unit of thresholds on the scale; of no meaning for those of marks.
+    pub unit: unit::Unit,
     /// With fewer marks to be had a pupil is in no band.
     pub fewest_marks: u32,
-    /// The bands, the lowest first; the first begins at nought.
+    /// The bands, the lowest first.
     pub bands: Vec<Band>,
 }
 
@@ -69,6 +81,8 @@ pub struct Bands {
 pub enum On {
     /// The share of the marks to be had, in hundredths (`marks`).
     Marks,
+    /// The pupil's place on the scale of all questions (`scale`).
+    Scale,
 }
 
 /// One band.
@@ -76,8 +90,9 @@ pub enum On {
 pub struct Band {
     /// The school's own label.
     pub label: String,
-    /// From where it begins, in hundredths.
-    pub from: u32,
+    /// From where it begins, in hundredths or in the unit of the scale; the lowest from
+    /// nought, or on the scale from nowhere.
+    pub from: Option<number::Number>,
 }
 
 /// How many pupils are in each band.
@@ -86,7 +101,7 @@ pub struct Table {
     /// What the school calls the bands together; may be empty.
     pub name: String,
     /// The columns: the bands, the lowest first, with where they begin; then those with
-    /// too little work for a band.
+    /// too little work for a band; for bands on the scale then those without a place on it.
     pub columns: Vec<String>,
     /// All pupils, then each year, then each class.
     pub rows: Vec<Row>,
@@ -115,22 +130,35 @@ pub enum Kind {
 }
 
 impl Bands {
-    /// Returns in which band a pupil is who earned so many of so many marks: its place
+    /// Returns in which band of marks a pupil is who earned so many of so many: its place
     /// from the lowest; nothing with too few marks to be had.
     ///
     /// A share that is exactly where a band begins is in it.
     #[must_use]
     pub fn band(&self, earned: u32, available: u32) -> Option<usize> {
-        if available == 0 || available < self.fewest_marks {
+        if !self.is_enough(available) {
             return None;
         }
-        let (earned, available) = (u64::from(earned), u64::from(available));
-        self.bands.iter().rposition(|band| {
-            match self.on {
-                // Compared as whole numbers: nothing is rounded.
-                On::Marks => earned * 100 >= u64::from(band.from) * available,
-            }
-        })
+        let share = number::Number::from(earned)
+            .times(number::Number::from(100))
+            .and_then(|share| share.divided_by(number::Number::from(available)));
+        let share = share.ok()?;
+        self.bands
+            .iter()
+            .rposition(|band| band.from.is_none_or(|from| share >= from))
+    }
+
+    /// Returns in which band on the scale a pupil is who stands so high, in logits: its
+    /// place from the lowest.
+    #[must_use]
+    pub fn band_at(&self, place: f64) -> Option<usize> {
+        let place = self.unit.of_logits(place);
+        let begins = |band: &Band| band.from.is_none_or(|from| place >= from.to_f64());
+        self.bands.iter().rposition(begins)
+    }
+
+    fn is_enough(&self, available: u32) -> bool {
+        available > 0 && available >= self.fewest_marks
     }
 }
 
@@ -138,20 +166,22 @@ impl Bands {
 ///
 /// # Errors
 ///
-/// Every fault of the file at once: thresholds that do not ascend from nought or lie
-/// over 100, labels that come twice or are statutory.
+/// Every fault of the file at once: thresholds that do not ascend, those of marks that do
+/// not begin at nought or lie over 100, labels that come twice or are statutory.
 pub fn read(text: &str, file: &str) -> Result<Bands, Vec<problem::Problem>> {
     let (mut reader, document) = table::Reader::open(file, text);
     let root = document.root();
-    reader.known_keys(&root, &["name", "on", "fewest_marks", "band"]);
+    reader.known_keys(&root, &["name", "on", "fewest_marks", "scale", "band"]);
     let name = reader
         .text(&root, "name")
         .map_or("", |found| found.value.trim());
-    if let Some(on) = reader.text(&root, "on").filter(|on| on.value != "marks") {
+    let on = on(&mut reader, &root);
+    let unit = unit::read(&mut reader, &root);
+    if let (On::Marks, Some(at)) = (on, root.at_key("scale")) {
         reader.fault(
-            on.at.start,
-            format!("`on`: found \"{}\", wanted \"marks\"", on.value),
-            "thresholds are of the share of the marks to be had, in hundredths",
+            at.start,
+            "there is a `scale`, but thresholds are of marks",
+            "write on = \"scale\", or leave the table [scale] out",
         );
     }
     let fewest_marks = reader.whole(&root, "fewest_marks", 1..=1000);
@@ -168,13 +198,14 @@ pub fn read(text: &str, file: &str) -> Result<Bands, Vec<problem::Problem>> {
     }
     let mut bands: Vec<Band> = Vec::new();
     for table in &tables {
-        if let Some(band) = band(&mut reader, table, &bands) {
+        if let Some(band) = band(&mut reader, table, on, &bands) {
             bands.push(band);
         }
     }
     let bands = Bands {
         name: name.to_owned(),
-        on: On::Marks,
+        on,
+        unit,
         fewest_marks: fewest_marks.map_or(1, |found| u32::try_from(found.value).unwrap_or(1)),
         bands,
     };
@@ -186,32 +217,89 @@ pub fn read(text: &str, file: &str) -> Result<Bands, Vec<problem::Problem>> {
     }
 }
 
-fn band(reader: &mut table::Reader<'_>, table: &table::Table<'_>, before: &[Band]) -> Option<Band> {
+/// What thresholds are of; marks where nothing is said.
+fn on(reader: &mut table::Reader<'_>, root: &table::Table<'_>) -> On {
+    match reader.text(root, "on") {
+        Some(found) if found.value == "scale" => On::Scale,
+        Some(found) if found.value != "marks" => {
+            reader.fault(
+                found.at.start,
+                format!(
+                    "`on`: found \"{}\", wanted \"marks\" or \"scale\"",
+                    found.value
+                ),
+                "thresholds are of the share of the marks to be had, in hundredths, or of the \
+                 place on the scale",
+            );
+            On::Marks
+        }
+        Some(_) | None => On::Marks,
+    }
+}
+
+fn band(
+    reader: &mut table::Reader<'_>,
+    table: &table::Table<'_>,
+    on: On,
+    before: &[Band],
+) -> Option<Band> {
     reader.known_keys(table, &["label", "from"]);
     let label = label(reader, table, before);
-    reader.need(table, "from");
-    let from = reader.whole(table, "from", 0..=100)?;
-    let number = u32::try_from(from.value).ok()?;
-    match before.last() {
-        None if number != 0 => reader.fault(
-            from.at.start,
-            format!("the lowest band begins at {number}, wanted 0"),
+    let from = match on {
+        On::Marks => {
+            reader.need(table, "from");
+            let from = reader.whole(table, "from", 0..=100)?;
+            Some((number::Number::whole(from.value), from.at.start))
+        }
+        On::Scale if before.is_empty() => lowest_on_scale(reader, table),
+        On::Scale => {
+            reader.need(table, "from");
+            Some(unit::decimal(reader, table, "from")?)
+        }
+    };
+    match (before.last(), from) {
+        (None, Some((from, at))) if on == On::Marks && !from.is_zero() => reader.fault(
+            at,
+            format!("the lowest band begins at {}, wanted 0", said(from)),
             "begin it at 0, so that every pupil is in a band",
         ),
-        Some(last) if number <= last.from => reader.fault(
-            from.at.start,
-            format!(
-                "found {number} after {}, wanted thresholds that go up",
-                last.from
-            ),
-            "write the lowest band first",
-        ),
-        None | Some(_) => {}
+        (Some(last), Some((from, at))) if last.from.is_some_and(|last| from <= last) => {
+            reader.fault(
+                at,
+                format!(
+                    "found {} after {}, wanted thresholds that go up",
+                    said(from),
+                    last.from.map(said).unwrap_or_default()
+                ),
+                "write the lowest band first",
+            );
+        }
+        (None | Some(_), None | Some(_)) => {}
     }
     Some(Band {
         label: label?,
-        from: number,
+        from: from.map(|it| it.0),
     })
+}
+
+/// The lowest band on the scale begins nowhere.
+fn lowest_on_scale(
+    reader: &mut table::Reader<'_>,
+    table: &table::Table<'_>,
+) -> Option<(number::Number, usize)> {
+    if let Some(at) = table.at_key("from") {
+        reader.fault(
+            at.start,
+            "the lowest band on the scale has a `from`",
+            "leave it out: the scale has no lowest place, and every pupil is to be in a band",
+        );
+    }
+    None
+}
+
+/// A threshold as it is written.
+fn said(from: number::Number) -> String {
+    from.to_decimal().unwrap_or_else(|| from.to_string())
 }
 
 fn label(
@@ -251,10 +339,18 @@ fn label(
     None
 }
 
-/// Returns how many pupils are in each band: over all their marks, and in each year and
-/// class over the marks they earned while they were in it.
-pub(super) fn table(fold: &fold::Fold, bands: &Bands) -> Table {
-    let numbers = Numbers { fold, bands };
+/// Returns how many pupils are in each band: over all their work, and in each year and
+/// class over what they did while they were in it.
+pub(super) fn table(fold: &fold::Fold, bands: &Bands, scales: &rasch::Scales) -> Table {
+    let places = match bands.on {
+        On::Marks => None,
+        On::Scale => Some(place::Places::of(fold, scales.scales.first())),
+    };
+    let numbers = Numbers {
+        fold,
+        bands,
+        places,
+    };
     let mut rows = numbers.rows(Kind::All, |_| all());
     rows.extend(numbers.rows(Kind::Year, |standing| {
         group::year(fold.names.text(standing.year))
@@ -262,18 +358,30 @@ pub(super) fn table(fold: &fold::Fold, bands: &Bands) -> Table {
     rows.extend(numbers.rows(Kind::Class, |standing| {
         group::class(fold.names.text(standing.class))
     }));
-    let mut columns: Vec<String> = bands
-        .bands
-        .iter()
-        .map(|band| match bands.on {
-            On::Marks => format!("{} (from {} %)", band.label, band.from),
-        })
-        .collect();
+    let mut columns: Vec<String> = bands.bands.iter().map(|it| bands.column(it)).collect();
     columns.push("Too little work for a band".to_owned());
+    match bands.on {
+        On::Marks => {}
+        On::Scale => columns.push("No place on the scale".to_owned()),
+    }
     Table {
         name: bands.name.clone(),
         columns,
         rows,
+    }
+}
+
+impl Bands {
+    /// The heading of a band: its label with where it begins.
+    fn column(&self, band: &Band) -> String {
+        let unit = match self.on {
+            On::Marks => "%",
+            On::Scale => self.unit.name.as_str(),
+        };
+        match band.from {
+            Some(from) => format!("{} (from {} {unit})", band.label, said(from)),
+            None => format!("{} (lowest)", band.label),
+        }
     }
 }
 
@@ -285,6 +393,15 @@ fn all() -> group::Key {
 struct Numbers<'a> {
     fold: &'a fold::Fold,
     bands: &'a Bands,
+    /// For bands on the scale.
+    places: Option<place::Places>,
+}
+
+/// What one pupil did in one group.
+#[derive(Default)]
+struct Work {
+    marks: kept::Earned,
+    done: Vec<sheet::Done>,
 }
 
 impl Numbers<'_> {
@@ -293,7 +410,7 @@ impl Numbers<'_> {
         // A name for each place first: there are few, and many pupils.
         let mut keys: BTreeMap<(names::Name, names::Name), group::Key> = BTreeMap::new();
         let mut groups: BTreeMap<group::Key, Vec<u32>> = BTreeMap::new();
-        let mut of_pupil: BTreeMap<group::Key, kept::Earned> = BTreeMap::new();
+        let mut of_pupil: BTreeMap<group::Key, Work> = BTreeMap::new();
         let mut pupil = None;
         // The places of one pupil stand side by side.
         for (standing, earned) in &self.fold.standing {
@@ -303,7 +420,11 @@ impl Numbers<'_> {
             }
             let place = (standing.year, standing.class);
             let key = keys.entry(place).or_insert_with(|| key(standing));
-            of_pupil.entry(key.clone()).or_default().join(*earned);
+            let work = of_pupil.entry(key.clone()).or_default();
+            work.marks.join(*earned);
+            if let (Some(_), Some(done)) = (&self.places, self.fold.done.get(standing)) {
+                work.done.extend(done);
+            }
         }
         self.count(&mut of_pupil, &mut groups);
         let numbers: Vec<Vec<u32>> = groups.values().cloned().collect();
@@ -321,17 +442,33 @@ impl Numbers<'_> {
     /// Counts one pupil in each of their groups.
     fn count(
         &self,
-        of_pupil: &mut BTreeMap<group::Key, kept::Earned>,
+        of_pupil: &mut BTreeMap<group::Key, Work>,
         groups: &mut BTreeMap<group::Key, Vec<u32>>,
     ) {
-        let too_little = self.bands.bands.len();
-        for (key, marks) in std::mem::take(of_pupil) {
-            let band = self.bands.band(marks.earned, marks.available);
-            let counts = groups.entry(key).or_insert_with(|| vec![0; too_little + 1]);
-            if let Some(count) = counts.get_mut(band.unwrap_or(too_little)) {
+        let columns = self.bands.bands.len() + 1 + usize::from(self.places.is_some());
+        for (key, work) in std::mem::take(of_pupil) {
+            let counts = groups.entry(key).or_insert_with(|| vec![0; columns]);
+            if let Some(count) = counts.get_mut(self.column(&work)) {
                 *count = count.saturating_add(1);
             }
         }
+    }
+
+    /// In which column a pupil counts.
+    fn column(&self, work: &Work) -> usize {
+        let too_little = self.bands.bands.len();
+        let marks = work.marks;
+        let Some(places) = &self.places else {
+            let band = self.bands.band(marks.earned, marks.available);
+            return band.unwrap_or(too_little);
+        };
+        if !self.bands.is_enough(marks.available) {
+            return too_little;
+        }
+        let place = places.of_pupil(&work.done);
+        place
+            .and_then(|place| self.bands.band_at(place))
+            .unwrap_or(too_little + 1)
     }
 }
 
@@ -378,7 +515,7 @@ mod tests {
 
     #[test]
     fn every_fault_is_told_at_once_with_its_place() {
-        let text = "on = \"scale\"\nname = 3\n".to_owned()
+        let text = "on = \"points\"\nname = 3\n".to_owned()
             + &entry("Building", "5")
             + &entry("building", "60")
             + &entry("Secure", "60")
@@ -392,7 +529,7 @@ mod tests {
             .collect();
         let said = said.join("\n");
         for wanted in [
-            "b.toml:1:6: `on`: found \"scale\"",
+            "b.toml:1:6: `on`: found \"points\"",
             "b.toml:2:8: `name`: found the number 3",
             "b.toml:5:8: the lowest band begins at 5, wanted 0",
             "b.toml:7:9: found the label \"building\" a second time",
@@ -401,6 +538,61 @@ mod tests {
             "b.toml:18:1: `from` is missing",
         ] {
             assert!(said.contains(wanted), "{wanted}:\n{said}");
+        }
+    }
+
+    #[test]
+    fn bands_on_the_scale_are_in_logits_or_the_schools_own_points() {
+        let lowest = "[[band]]\nlabel = \"Starting\"\n";
+        let logits = format!("on = \"scale\"\n{lowest}{}", entry("Secure", "-0.5"));
+        let unit = "[scale]\nname = \"points\"\nmiddle = 100\nlogit = 10\n";
+        let secure = entry("Secure", "95");
+        let points = format!("on = \"scale\"\n{unit}{lowest}{secure}");
+        for text in [logits, points] {
+            let bands = bands(&text).expect("they are sound");
+            for (place, band) in [(-9.0, 0), (-0.51, 0), (-0.5, 1), (9.0, 1)] {
+                assert_eq!(bands.band_at(place), Some(band), "{place}: {text}");
+            }
+        }
+    }
+
+    #[test]
+    fn faults_of_bands_on_the_scale_are_told() {
+        let on = "on = \"scale\"\n";
+        let unit = "[scale]\nname = \"p\"\nmiddle = 0\nlogit = ";
+        let band = |label| format!("[[band]]\nlabel = \"{label}\"\n");
+        for (text, wanted) in [
+            (
+                format!("{on}{}", entry("A", "0")),
+                "the lowest band on the scale has a `from`",
+            ),
+            (
+                format!("{on}{unit}-1\n{}", band("A")),
+                "`logit` is not over nought",
+            ),
+            (
+                format!("{unit}1\n{}", entry("A", "0")),
+                "thresholds are of marks",
+            ),
+            (
+                format!("{on}{}{}", band("A"), band("B")),
+                "`from` is missing",
+            ),
+            (
+                format!(
+                    "{on}{}{}{}",
+                    band("A"),
+                    entry("B", "0.5"),
+                    entry("C", "0.25")
+                ),
+                "found 0.25 after 0.5, wanted thresholds that go up",
+            ),
+        ] {
+            let faults = bands(&text).expect_err(&text);
+            assert!(
+                faults.iter().any(|fault| fault.what.contains(wanted)),
+                "{text}: {faults:?}"
+            );
         }
     }
 

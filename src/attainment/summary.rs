@@ -25,6 +25,7 @@ impl fold::Fold {
             whole.join(counted);
         }
         let whole = whole.tally();
+        let scales = self.scales();
         let mut summary = attainment::Summary {
             homeworks: self.homework_lines(),
             misconceptions: misconceptions::table(self, whole.pupils),
@@ -37,12 +38,14 @@ impl fold::Fold {
             questions: self.question_rows(),
             school_years: self.by_time(school, attainment::School::school_year),
             terms: self.by_time(school, attainment::School::when),
-            bands: school.bands.as_ref().map(|it| bands::table(self, it)),
+            bands: school
+                .bands
+                .as_ref()
+                .map(|it| bands::table(self, it, &scales)),
             coverage: coverage::of(self, school),
             overview: Vec::new(),
             figures: figures::Figures::default(),
         };
-        let scales = self.scales();
         summary.figures = figures::of(&figures::Basis {
             fold: self,
             school,
