@@ -1,4 +1,5 @@
-//! The school's own bands: labels and from which share of the marks each begins.
+//! The school's own bands: labels and from which share of the marks, or which place on the
+//! scale of all questions, each begins.
 //!
 //! No band and no threshold is built in, and without the school's file none is told.
 //! Labels that belong to statutory judgements are refused: homework on one topic is no
@@ -18,18 +19,18 @@
 //! label = "Secure"
 //! from = 60
 //! ```
+//!
+//! With `on = "scale"` the thresholds are places ([`unit`]), and the lowest band has no
+//! `from`: the scale has no lowest place.
 
 use crate::attainment::count;
-use crate::attainment::fold;
-use crate::attainment::fold::kept;
-use crate::attainment::group;
-use crate::attainment::names;
-use crate::attainment::told;
-use crate::held_back;
+use crate::number;
 use crate::problem;
 use crate::table;
-use std::collections::BTreeMap;
-use std::collections::BTreeSet;
+
+pub(super) mod numbers;
+mod place;
+pub mod unit;
 
 /// Words of statutory judgements, each in small letters.
 ///
@@ -61,9 +62,11 @@ pub struct Bands {
     pub name: String,
     /// What the thresholds are of.
     pub on: On,
+    /// The unit of thresholds on the scale; of no meaning for those of marks.
+    pub unit: unit::Unit,
     /// With fewer marks to be had a pupil is in no band.
     pub fewest_marks: u32,
-    /// The bands, the lowest first; the first begins at nought.
+    /// The bands, the lowest first.
     pub bands: Vec<Band>,
 }
 
@@ -72,6 +75,8 @@ pub struct Bands {
 pub enum On {
     /// The share of the marks to be had, in hundredths (`marks`).
     Marks,
+    /// The pupil's place on the scale of all questions (`scale`).
+    Scale,
 }
 
 /// One band.
@@ -79,8 +84,9 @@ pub enum On {
 pub struct Band {
     /// The school's own label.
     pub label: String,
-    /// From where it begins, in hundredths.
-    pub from: u32,
+    /// From where it begins, in hundredths or in the unit of the scale; the lowest from
+    /// nought, or on the scale from nowhere.
+    pub from: Option<number::Number>,
 }
 
 /// How many pupils are in each band.
@@ -89,7 +95,7 @@ pub struct Table {
     /// What the school calls the bands together; may be empty.
     pub name: String,
     /// The columns: the bands, the lowest first, with where they begin; then those with
-    /// too little work for a band.
+    /// too little work for a band; for bands on the scale then those without a place on it.
     pub columns: Vec<String>,
     /// All pupils, then each year, then each class.
     pub rows: Vec<Row>,
@@ -118,22 +124,35 @@ pub enum Kind {
 }
 
 impl Bands {
-    /// Returns in which band a pupil is who earned so many of so many marks: its place
+    /// Returns in which band of marks a pupil is who earned so many of so many: its place
     /// from the lowest; nothing with too few marks to be had.
     ///
     /// A share that is exactly where a band begins is in it.
     #[must_use]
     pub fn band(&self, earned: u32, available: u32) -> Option<usize> {
-        if available == 0 || available < self.fewest_marks {
+        if !self.is_enough(available) {
             return None;
         }
-        let (earned, available) = (u64::from(earned), u64::from(available));
-        self.bands.iter().rposition(|band| {
-            match self.on {
-                // Compared as whole numbers: nothing is rounded.
-                On::Marks => earned * 100 >= u64::from(band.from) * available,
-            }
-        })
+        let share = number::Number::from(earned)
+            .times(number::Number::from(100))
+            .and_then(|share| share.divided_by(number::Number::from(available)));
+        let share = share.ok()?;
+        self.bands
+            .iter()
+            .rposition(|band| band.from.is_none_or(|from| share >= from))
+    }
+
+    /// Returns in which band on the scale a pupil is who stands so high, in logits: its
+    /// place from the lowest.
+    #[must_use]
+    pub fn band_at(&self, place: f64) -> Option<usize> {
+        let place = self.unit.of_logits(place);
+        let begins = |band: &Band| band.from.is_none_or(|from| place >= from.to_f64());
+        self.bands.iter().rposition(begins)
+    }
+
+    fn is_enough(&self, available: u32) -> bool {
+        available > 0 && available >= self.fewest_marks
     }
 }
 
@@ -141,20 +160,22 @@ impl Bands {
 ///
 /// # Errors
 ///
-/// Every fault of the file at once: thresholds that do not ascend from nought or lie
-/// over 100, labels that come twice or are statutory.
+/// Every fault of the file at once: thresholds that do not ascend, those of marks that do
+/// not begin at nought or lie over 100, labels that come twice or are statutory.
 pub fn read(text: &str, file: &str) -> Result<Bands, Vec<problem::Problem>> {
     let (mut reader, document) = table::Reader::open(file, text);
     let root = document.root();
-    reader.known_keys(&root, &["name", "on", "fewest_marks", "band"]);
+    reader.known_keys(&root, &["name", "on", "fewest_marks", "scale", "band"]);
     let name = reader
         .text(&root, "name")
         .map_or("", |found| found.value.trim());
-    if let Some(on) = reader.text(&root, "on").filter(|on| on.value != "marks") {
+    let on = on(&mut reader, &root);
+    let unit = unit::read(&mut reader, &root);
+    if let (On::Marks, Some(at)) = (on, root.at_key("scale")) {
         reader.fault(
-            on.at.start,
-            format!("`on`: found \"{}\", wanted \"marks\"", on.value),
-            "thresholds are of the share of the marks to be had, in hundredths",
+            at.start,
+            "there is a `scale`, but thresholds are of marks",
+            "write on = \"scale\", or leave the table [scale] out",
         );
     }
     let fewest_marks = reader.whole(&root, "fewest_marks", 1..=1000);
@@ -171,13 +192,14 @@ pub fn read(text: &str, file: &str) -> Result<Bands, Vec<problem::Problem>> {
     }
     let mut bands: Vec<Band> = Vec::new();
     for table in &tables {
-        if let Some(band) = band(&mut reader, table, &bands) {
+        if let Some(band) = band(&mut reader, table, on, &bands) {
             bands.push(band);
         }
     }
     let bands = Bands {
         name: name.to_owned(),
-        on: On::Marks,
+        on,
+        unit,
         fewest_marks: fewest_marks.map_or(1, |found| u32::try_from(found.value).unwrap_or(1)),
         bands,
     };
@@ -189,32 +211,89 @@ pub fn read(text: &str, file: &str) -> Result<Bands, Vec<problem::Problem>> {
     }
 }
 
-fn band(reader: &mut table::Reader<'_>, table: &table::Table<'_>, before: &[Band]) -> Option<Band> {
+/// What thresholds are of; marks where nothing is said.
+fn on(reader: &mut table::Reader<'_>, root: &table::Table<'_>) -> On {
+    match reader.text(root, "on") {
+        Some(found) if found.value == "scale" => On::Scale,
+        Some(found) if found.value != "marks" => {
+            reader.fault(
+                found.at.start,
+                format!(
+                    "`on`: found \"{}\", wanted \"marks\" or \"scale\"",
+                    found.value
+                ),
+                "thresholds are of the share of the marks to be had, in hundredths, or of the \
+                 place on the scale",
+            );
+            On::Marks
+        }
+        Some(_) | None => On::Marks,
+    }
+}
+
+fn band(
+    reader: &mut table::Reader<'_>,
+    table: &table::Table<'_>,
+    on: On,
+    before: &[Band],
+) -> Option<Band> {
     reader.known_keys(table, &["label", "from"]);
     let label = label(reader, table, before);
-    reader.need(table, "from");
-    let from = reader.whole(table, "from", 0..=100)?;
-    let number = u32::try_from(from.value).ok()?;
-    match before.last() {
-        None if number != 0 => reader.fault(
-            from.at.start,
-            format!("the lowest band begins at {number}, wanted 0"),
+    let from = match on {
+        On::Marks => {
+            reader.need(table, "from");
+            let from = reader.whole(table, "from", 0..=100)?;
+            Some((number::Number::whole(from.value), from.at.start))
+        }
+        On::Scale if before.is_empty() => lowest_on_scale(reader, table),
+        On::Scale => {
+            reader.need(table, "from");
+            Some(unit::decimal(reader, table, "from")?)
+        }
+    };
+    match (before.last(), from) {
+        (None, Some((from, at))) if on == On::Marks && !from.is_zero() => reader.fault(
+            at,
+            format!("the lowest band begins at {}, wanted 0", said(from)),
             "begin it at 0, so that every pupil is in a band",
         ),
-        Some(last) if number <= last.from => reader.fault(
-            from.at.start,
-            format!(
-                "found {number} after {}, wanted thresholds that go up",
-                last.from
-            ),
-            "write the lowest band first",
-        ),
-        None | Some(_) => {}
+        (Some(last), Some((from, at))) if last.from.is_some_and(|last| from <= last) => {
+            reader.fault(
+                at,
+                format!(
+                    "found {} after {}, wanted thresholds that go up",
+                    said(from),
+                    last.from.map(said).unwrap_or_default()
+                ),
+                "write the lowest band first",
+            );
+        }
+        (None | Some(_), None | Some(_)) => {}
     }
     Some(Band {
         label: label?,
-        from: number,
+        from: from.map(|it| it.0),
     })
+}
+
+/// The lowest band on the scale begins nowhere.
+fn lowest_on_scale(
+    reader: &mut table::Reader<'_>,
+    table: &table::Table<'_>,
+) -> Option<(number::Number, usize)> {
+    if let Some(at) = table.at_key("from") {
+        reader.fault(
+            at.start,
+            "the lowest band on the scale has a `from`",
+            "leave it out: the scale has no lowest place, and every pupil is to be in a band",
+        );
+    }
+    None
+}
+
+/// A threshold as it is written.
+fn said(from: number::Number) -> String {
+    from.to_decimal().unwrap_or_else(|| from.to_string())
 }
 
 fn label(
@@ -254,171 +333,28 @@ fn label(
     None
 }
 
-/// How many pupils are in each band: over all their marks, and in each year and class
-/// over the marks they earned while they were in it.
-#[derive(Debug)]
-pub(super) struct Numbers {
-    /// A number for each column, by group.
-    groups: BTreeMap<(Kind, group::Key), Vec<u32>>,
-    /// The same of pupils who never moved, by year and class.
-    settled: BTreeMap<(group::Key, group::Key), Vec<u32>>,
-}
-
-/// The entries of each group in the ledger of a run.
-pub(super) type Entries = BTreeMap<(Kind, group::Key), Vec<held_back::EntryId>>;
-
-impl Numbers {
-    /// Counts the pupils of a fold, in the groups that are told of.
-    pub(super) fn of(fold: &fold::Fold, bands: &Bands, groups: &told::Groups) -> Self {
-        let mut numbers = Self {
-            groups: BTreeMap::new(),
-            settled: BTreeMap::new(),
-        };
-        // A name for each place first: there are few, and many pupils.
-        let mut keys: BTreeMap<(names::Name, names::Name), (group::Key, group::Key)> =
-            BTreeMap::new();
-        let standing: Vec<(&kept::Standing, &kept::Earned)> = fold.standing.iter().collect();
-        // The places of one pupil stand side by side.
-        for of_pupil in standing.chunk_by(|(one, _), (other, _)| one.pupil == other.pupil) {
-            let mut earned: BTreeMap<(Kind, group::Key), kept::Earned> = BTreeMap::new();
-            let mut places = BTreeSet::new();
-            for (standing, marks) in of_pupil {
-                let place = (standing.year, standing.class);
-                let (year, class) = keys.entry(place).or_insert_with(|| {
-                    let year = group::year(fold.names.text(standing.year));
-                    (year, group::class(fold.names.text(standing.class)))
-                });
-                earned.entry((Kind::All, all())).or_default().join(**marks);
-                let of_year = earned.entry((Kind::Year, year.clone())).or_default();
-                of_year.join(**marks);
-                if groups.classes.contains_key(class) {
-                    let of_class = earned.entry((Kind::Class, class.clone())).or_default();
-                    of_class.join(**marks);
-                }
-                places.insert((year.clone(), class.clone()));
-            }
-            numbers.count(bands, earned, places);
-        }
-        numbers
-    }
-
-    /// Counts one pupil in each of their groups.
-    fn count(
-        &mut self,
-        bands: &Bands,
-        earned: BTreeMap<(Kind, group::Key), kept::Earned>,
-        places: BTreeSet<(group::Key, group::Key)>,
-    ) {
-        let too_little = bands.bands.len();
-        let band = |marks: kept::Earned| {
-            let band = bands.band(marks.earned, marks.available);
-            band.unwrap_or(too_little)
-        };
-        if let (Some(marks), Some(place), 1) = (
-            earned.get(&(Kind::All, all())),
-            places.first(),
-            places.len(),
-        ) {
-            let counts = self.settled.entry(place.clone());
-            one_more(
-                counts.or_insert_with(|| vec![0; too_little + 1]),
-                band(*marks),
-            );
-        }
-        for (group, marks) in earned {
-            let counts = self.groups.entry(group);
-            one_more(
-                counts.or_insert_with(|| vec![0; too_little + 1]),
-                band(marks),
-            );
-        }
-    }
-
-    /// Enters every number: those of a group in a band are some of the group.
-    pub(super) fn enter(&self, groups: &told::Groups, ledger: &mut held_back::Ledger) -> Entries {
-        let mut system = held_back::System::default();
-        let columns = self.groups.values().map(Vec::len).max().unwrap_or(0);
-        let settled = self.settled.values().flatten();
-        let settled = settled.map(|pupils| u64::from(*pupils));
-        system.layer(held_back::Quantity::Pupils, settled.collect());
-        let mut entries = Entries::new();
-        for ((kind, key), counts) in &self.groups {
-            let (table, known) = match kind {
-                Kind::All => (told::Table::BandsOfAll, Some(groups.whole)),
-                Kind::Year => (told::Table::BandsOfYears, groups.years.get(key).copied()),
-                Kind::Class => (
-                    told::Table::BandsOfClasses,
-                    groups.classes.get(key).copied(),
-                ),
-            };
-            let all = counts.iter().map(|pupils| u64::from(*pupils)).sum();
-            let places = self.settled.keys().enumerate();
-            let places = places.filter(|(_, (year, class))| match kind {
-                Kind::All => true,
-                Kind::Year => year == key,
-                Kind::Class => class == key,
-            });
-            let places: Vec<usize> = places.map(|(place, _)| place * columns).collect();
-            let in_band = |band: usize| places.iter().map(move |place| place + band);
-            let of_group = counts.iter().enumerate().map(|(band, pupils)| {
-                let entry = ledger.enter(held_back::Entry {
-                    with: known.map(|(entry, _)| entry).into_iter().collect(),
-                    ..held_back::Entry::some_of(table.number(), u64::from(*pupils), all)
-                });
-                system.view(Some(entry), in_band(band).collect());
-                entry
-            });
-            entries.insert((*kind, key.clone()), of_group.collect());
-            // All bands together are the group.
-            let all = (0..columns).flat_map(in_band).collect();
-            system.view(known.map(|(entry, _)| entry), all);
-        }
-        ledger.add(system);
-        entries
-    }
-
-    /// Returns the table, with what may be told.
-    pub(super) fn table(
-        &self,
-        bands: &Bands,
-        entries: &Entries,
-        told: &held_back::Protected,
-    ) -> Table {
-        let mut columns: Vec<String> = bands
-            .bands
-            .iter()
-            .map(|band| match bands.on {
-                On::Marks => format!("{} (from {} %)", band.label, band.from),
-            })
-            .collect();
+impl Bands {
+    /// The headings of the columns.
+    fn columns(&self) -> Vec<String> {
+        let mut columns: Vec<String> = self.bands.iter().map(|it| self.column(it)).collect();
         columns.push("Too little work for a band".to_owned());
-        let rows = self.groups.iter().map(|((kind, key), counts)| {
-            let entries = entries.get(&(*kind, key.clone())).into_iter().flatten();
-            let counts = counts.iter().zip(entries);
-            Row {
-                kind: *kind,
-                label: key.label.clone(),
-                pupils: counts
-                    .map(|(pupils, entry)| count::Count::of(*pupils, told.of(*entry)))
-                    .collect(),
-            }
-        });
-        Table {
-            name: bands.name.clone(),
-            columns,
-            rows: rows.collect(),
+        match self.on {
+            On::Marks => {}
+            On::Scale => columns.push("No place on the scale".to_owned()),
         }
+        columns
     }
-}
 
-/// The key of the row of all pupils.
-fn all() -> group::Key {
-    group::class("All")
-}
-
-fn one_more(counts: &mut [u32], band: usize) {
-    if let Some(count) = counts.get_mut(band) {
-        *count = count.saturating_add(1);
+    /// The heading of a band: its label with where it begins.
+    fn column(&self, band: &Band) -> String {
+        let unit = match self.on {
+            On::Marks => "%",
+            On::Scale => self.unit.name.as_str(),
+        };
+        match band.from {
+            Some(from) => format!("{} (from {} {unit})", band.label, said(from)),
+            None => format!("{} (lowest)", band.label),
+        }
     }
 }
 
@@ -465,7 +401,7 @@ mod tests {
 
     #[test]
     fn every_fault_is_told_at_once_with_its_place() {
-        let text = "on = \"scale\"\nname = 3\n".to_owned()
+        let text = "on = \"points\"\nname = 3\n".to_owned()
             + &entry("Building", "5")
             + &entry("building", "60")
             + &entry("Secure", "60")
@@ -479,7 +415,7 @@ mod tests {
             .collect();
         let said = said.join("\n");
         for wanted in [
-            "b.toml:1:6: `on`: found \"scale\"",
+            "b.toml:1:6: `on`: found \"points\"",
             "b.toml:2:8: `name`: found the number 3",
             "b.toml:5:8: the lowest band begins at 5, wanted 0",
             "b.toml:7:9: found the label \"building\" a second time",
@@ -488,6 +424,61 @@ mod tests {
             "b.toml:18:1: `from` is missing",
         ] {
             assert!(said.contains(wanted), "{wanted}:\n{said}");
+        }
+    }
+
+    #[test]
+    fn bands_on_the_scale_are_in_logits_or_the_schools_own_points() {
+        let lowest = "[[band]]\nlabel = \"Starting\"\n";
+        let logits = format!("on = \"scale\"\n{lowest}{}", entry("Secure", "-0.5"));
+        let unit = "[scale]\nname = \"points\"\nmiddle = 100\nlogit = 10\n";
+        let secure = entry("Secure", "95");
+        let points = format!("on = \"scale\"\n{unit}{lowest}{secure}");
+        for text in [logits, points] {
+            let bands = bands(&text).expect("they are sound");
+            for (place, band) in [(-9.0, 0), (-0.51, 0), (-0.5, 1), (9.0, 1)] {
+                assert_eq!(bands.band_at(place), Some(band), "{place}: {text}");
+            }
+        }
+    }
+
+    #[test]
+    fn faults_of_bands_on_the_scale_are_told() {
+        let on = "on = \"scale\"\n";
+        let unit = "[scale]\nname = \"p\"\nmiddle = 0\nlogit = ";
+        let band = |label| format!("[[band]]\nlabel = \"{label}\"\n");
+        for (text, wanted) in [
+            (
+                format!("{on}{}", entry("A", "0")),
+                "the lowest band on the scale has a `from`",
+            ),
+            (
+                format!("{on}{unit}-1\n{}", band("A")),
+                "`logit` is not over nought",
+            ),
+            (
+                format!("{unit}1\n{}", entry("A", "0")),
+                "thresholds are of marks",
+            ),
+            (
+                format!("{on}{}{}", band("A"), band("B")),
+                "`from` is missing",
+            ),
+            (
+                format!(
+                    "{on}{}{}{}",
+                    band("A"),
+                    entry("B", "0.5"),
+                    entry("C", "0.25")
+                ),
+                "found 0.25 after 0.5, wanted thresholds that go up",
+            ),
+        ] {
+            let faults = bands(&text).expect_err(&text);
+            assert!(
+                faults.iter().any(|fault| fault.what.contains(wanted)),
+                "{text}: {faults:?}"
+            );
         }
     }
 

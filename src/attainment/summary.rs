@@ -15,7 +15,8 @@ impl fold::Fold {
     /// Returns what may be told of everything that was added, in the words of a school.
     #[must_use]
     pub fn summary(&self, school: &attainment::School) -> attainment::Summary {
-        let told = told::of(self, school);
+        let scales = self.scales();
+        let told = told::of(self, school, &scales);
         let mut summary = attainment::Summary {
             homeworks: self.homework_lines(&told.homeworks),
             whole: told.whole,
@@ -36,7 +37,6 @@ impl fold::Fold {
             overview: Vec::new(),
             figures: figures::Figures::default(),
         };
-        let scales = self.scales();
         summary.figures = figures::of(&figures::Basis {
             fold: self,
             school,

@@ -14,6 +14,7 @@
 
 use crate::attainment;
 use crate::attainment::bands;
+use crate::attainment::bands::numbers;
 use crate::attainment::count;
 use crate::attainment::counted;
 use crate::attainment::fold;
@@ -24,6 +25,7 @@ use crate::attainment::misconceptions;
 use crate::attainment::told::atoms::By;
 use crate::held_back;
 use crate::level;
+use crate::statistics::rasch;
 use std::collections::BTreeMap;
 
 pub(super) mod atoms;
@@ -125,7 +127,7 @@ pub(super) struct Groups {
 }
 
 /// Returns what may be told of a fold.
-pub(super) fn of(fold: &fold::Fold, school: &attainment::School) -> Tables {
+pub(super) fn of(fold: &fold::Fold, school: &attainment::School, scales: &rasch::Scales) -> Tables {
     let mut filling = Filling {
         fold,
         atoms: atoms::Atoms::of(fold, school),
@@ -170,7 +172,7 @@ pub(super) fn of(fold: &fold::Fold, school: &attainment::School) -> Tables {
     let found = misconceptions::Pupils::of(fold);
     let misconceptions = found.enter(fold, &groups, &mut filling.ledger);
     let bands = school.bands.as_ref().map(|bands| {
-        let numbers = bands::Numbers::of(fold, bands, &groups);
+        let numbers = numbers::Numbers::of(fold, bands, &groups, scales);
         let entries = numbers.enter(&groups, &mut filling.ledger);
         (bands, numbers, entries)
     });

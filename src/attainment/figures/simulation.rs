@@ -6,6 +6,8 @@
 //! gives; the limits leave three of its standard deviations on each side.
 
 use crate::attainment;
+use crate::attainment::bands;
+use crate::attainment::count;
 use crate::attainment::examples;
 use crate::attainment::fold;
 use crate::attainment::growth;
@@ -150,8 +152,9 @@ fn places_of_questions_and_pupils_are_found_again_within_their_errors() {
     );
 }
 
-/// The growth of a class of thirty that is told between two homeworks of other questions.
-fn told(rise: f64, stream: &mut seed::Stream) -> growth::Step {
+/// The growth of a class of thirty that is told between two homeworks of other questions;
+/// why none is, where the answers settle on no scale.
+fn told(rise: f64, stream: &mut seed::Stream) -> Result<growth::Step, String> {
     let abilities: Vec<f64> = (0..30).map(|_| normal(stream)).collect();
     let later: Vec<f64> = abilities
         .iter()
@@ -161,7 +164,11 @@ fn told(rise: f64, stream: &mut seed::Stream) -> growth::Step {
     let others: Vec<f64> = (0..90).map(|_| normal(stream)).collect();
     let early = |_: usize| (0..10).map(|it| it * 2).collect::<Vec<_>>();
     let late = |_: usize| (11..23).collect::<Vec<_>>();
-    let all = |number: usize| (0..14).map(|it| (number * 5 + it) % 24).collect::<Vec<_>>();
+    let all = |number: usize| {
+        (0..14)
+            .map(|it| (number % 4 * 5 + it) % 24)
+            .collect::<Vec<_>>()
+    };
     let works = [
         homework("2026-01-10", "5 Oak", &abilities, &early, stream),
         homework("2026-03-10", "5 Oak", &later, &late, stream),
@@ -172,37 +179,48 @@ fn told(rise: f64, stream: &mut seed::Stream) -> growth::Step {
     let class = groups
         .iter()
         .find(|group| group.kind == growth::Kind::Class && group.label == "5 Oak");
-    let class = class.expect("it has thirty pupils");
+    let class = class.ok_or_else(|| summary.figures.linkage.sentences.join(" "))?;
     assert_eq!((class.points.len(), class.steps.len()), (2, 1));
-    class.steps[0].clone()
+    Ok(class.steps[0].clone())
 }
 
 #[test]
 fn growth_is_found_where_it_is_and_not_claimed_where_it_is_not() {
     let mut stream = seed::Stream::named(&["growth"], 1);
-    let runs = 60;
-    let mut claimed = 0;
-    let mut held = 0;
-    for _ in 0..runs {
-        let step = told(0.0, &mut stream);
+    let (mut claimed, mut held, mut runs) = (0, 0, 0);
+    let mut unsettled = Vec::new();
+    for _ in 0..40 {
+        let step = match told(0.0, &mut stream) {
+            Ok(step) => step,
+            Err(why) => {
+                unsettled.push(why);
+                continue;
+            }
+        };
+        runs += 1;
         let change = step.change.expect("the same pupils");
         claimed += u32::from(step.is_growth() || change.high < 0.0);
         held += u32::from(change.low <= 0.0 && 0.0 <= change.high);
     }
-    // At most one in twenty is wrong; of 60 more than 8 would be so in one run of a
-    // thousand.
-    assert!(claimed <= 8, "{claimed} of {runs}");
+    // At most one in twenty is wrong; of 40 more than 6 would be so in about three
+    // streams of a thousand.
+    assert!(claimed <= 6, "{claimed} of {runs}");
     assert_eq!(held, runs - claimed);
+    // Few pupils may miss the ends of a question so that its place runs away; the
+    // scale then is not told, and no growth either.
+    assert!(unsettled.len() <= 4, "{unsettled:?}");
     let (mut found, mut held) = (0, 0);
-    for _ in 0..20 {
-        let step = told(1.5, &mut stream);
+    for _ in 0..10 {
+        let Ok(step) = told(1.5, &mut stream) else {
+            continue;
+        };
         let change = step.change.expect("the same pupils");
         found += u32::from(step.is_growth());
         held += u32::from(change.low <= 1.5 && 1.5 <= change.high);
     }
     // A rise of 1.5 against an error of about 0.35: found in more than 98 of 100.
-    assert!(found >= 18, "{found} of 20");
-    assert!(held >= 16, "{held} of 20");
+    assert!(found >= 8, "{found} of 10");
+    assert!(held >= 7, "{held} of 10");
 }
 
 #[test]
@@ -228,4 +246,31 @@ fn other_pupils_at_the_second_time_are_no_growth() {
         step(&works).change,
         Err(attainment::figures::Why::OtherPupils)
     );
+}
+
+#[test]
+fn bands_on_the_scale_hold_every_pupil_once() {
+    let mut stream = seed::Stream::named(&["bands"], 1);
+    let abilities: Vec<f64> = (0..240).map(|_| normal(&mut stream)).collect();
+    let work = homework("2026-01-10", "5 Oak", &abilities, &rotated, &mut stream);
+    let text = "on = \"scale\"\n[[band]]\nlabel = \"Low\"\n[[band]]\nlabel = \"High\"\nfrom = 0\n";
+    let school = attainment::School {
+        bands: bands::read(text, "bands.toml").ok(),
+        ..attainment::School::default()
+    };
+    let summary = folded(&[work]).summary(&school);
+    let table = summary.bands.expect("the school has bands");
+    let pupils: Vec<u32> = table.rows[0]
+        .pupils
+        .iter()
+        .map(|count| match count {
+            count::Count::Pupils(pupils) => *pupils,
+            count::Count::Hidden(why) => panic!("{}", why.text()),
+        })
+        .collect();
+    assert_eq!(pupils.iter().sum::<u32>(), 240);
+    // Half of the pupils stand over the average question; three standard deviations of
+    // a share of 240 are a tenth.
+    assert!((95..=145).contains(&pupils[1]), "{pupils:?}");
+    assert_eq!(&pupils[2..], [0, 0], "nobody is without work or place");
 }
