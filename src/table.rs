@@ -92,6 +92,9 @@ impl Document<'_> {
     }
 }
 
+/// The most faults of one file that are told.
+const MOST_FAULTS: usize = 500;
+
 /// The faults of one file as they are found.
 pub struct Reader<'a> {
     file: &'a str,
@@ -125,9 +128,22 @@ impl<'a> Reader<'a> {
 
     /// Notes something to mend at this byte of the file.
     pub fn fault(&mut self, at: usize, what: impl Into<String>, hint: impl Into<String>) {
+        if self.faults.len() >= MOST_FAULTS {
+            return self.fault_beyond(at);
+        }
         let problem = problem::Problem::new(self.place(at), what, hint);
         if !self.faults.iter().any(|(_, earlier)| *earlier == problem) {
             self.faults.push((at, problem));
+        }
+    }
+
+    /// Notes, once, that there are more faults than are told.
+    fn fault_beyond(&mut self, at: usize) {
+        if self.faults.len() == MOST_FAULTS {
+            let what = format!("there are more faults than the limit of {MOST_FAULTS}");
+            let problem = problem::Problem::new(self.place(at), what, "mend the others first");
+            // In the file's order it stands last.
+            self.faults.push((usize::MAX, problem));
         }
     }
 

@@ -91,10 +91,10 @@ pub(super) fn kind(bytes: &[u8]) -> Result<Inside, Fault> {
     })
 }
 
-/// Returns the fault for an error of the zip reader.
+/// Returns the fault for an error of a reader, which may quote the file at length.
 pub(super) fn damaged(error: &dyn std::fmt::Display) -> Fault {
     Fault::Damaged {
-        detail: error.to_string(),
+        detail: error.to_string().chars().take(200).collect(),
     }
 }
 

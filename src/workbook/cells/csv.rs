@@ -6,6 +6,7 @@ use super::Content;
 use super::Fault;
 use super::Gatherer;
 use super::Kind;
+use super::Tally;
 use std::borrow::Cow;
 use std::collections::BTreeMap;
 
@@ -20,8 +21,8 @@ pub(super) fn read(bytes: &[u8]) -> Result<Book, Fault> {
     let (announced, body) = announced_delimiter(&text);
     let delimiter = announced.unwrap_or_else(|| likeliest_delimiter(body));
     let lines_before = u64::from(announced.is_some());
-    let mut count = 0;
-    let mut gatherer = Gatherer::new("", true, &mut count);
+    let mut tally = Tally::default();
+    let mut gatherer = Gatherer::new("", true, &mut tally);
     for record in reader(delimiter, body).into_records() {
         let record = record.map_err(|error| super::archive::damaged(&error))?;
         let line = line_of(&record, body).saturating_add(lines_before);
