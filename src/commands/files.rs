@@ -73,8 +73,9 @@ fn utf8(path: &Path, most: u64) -> Result<String, problem::Problem> {
 
 /// Returns everything in a file of at most so many bytes.
 fn bytes(path: &Path, most: u64) -> Result<Vec<u8>, problem::Problem> {
-    let failed =
-        |error: io::Error| problem::Problem::new(shown(path), unreadable(&error), hint(&error, path));
+    let failed = |error: io::Error| {
+        problem::Problem::new(shown(path), unreadable(&error), hint(&error, path))
+    };
     // Looked at before it is opened: opening a pipe waits for somebody to write into it.
     let kind = fs::metadata(path).map_err(failed)?;
     if !kind.is_file() && !kind.is_dir() {
@@ -158,7 +159,10 @@ mod tests {
         assert!(written(&path).is_ok());
         file.set_len(MOST_OF_A_WRITTEN_FILE + 1).expect("longer");
         let problem = written(&path).expect_err("too long");
-        assert_eq!(problem.what, "the file has more bytes than the limit of 2 MB");
+        assert_eq!(
+            problem.what,
+            "the file has more bytes than the limit of 2 MB"
+        );
         assert!(text(&path).is_ok(), "a record may be as long");
     }
 

@@ -18,6 +18,7 @@ mod fuzz_bodies;
 mod fuzz_seeds;
 mod golden;
 mod homeworks;
+mod hostile;
 mod house_rules;
 mod late_work;
 mod libreoffice;

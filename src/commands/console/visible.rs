@@ -86,7 +86,10 @@ mod tests {
             ("gnp\u{202e}.xslx", "gnp\\u{202e}.xslx"),
             ("\u{2066}a\u{2069}\u{feff}", "\\u{2066}a\\u{2069}\\u{feff}"),
             ("a\rb\u{7}\u{7f}\0", "a\\u{d}b\\u{7}\\u{7f}\\u{0}"),
-            ("½ ٣ \u{1f468}\u{200d}\u{1f467}\tå\n", "½ ٣ \u{1f468}\u{200d}\u{1f467}\tå\n"),
+            (
+                "½ ٣ \u{1f468}\u{200d}\u{1f467}\tå\n",
+                "½ ٣ \u{1f468}\u{200d}\u{1f467}\tå\n",
+            ),
         ];
         for (typed, shown) in cases {
             assert_eq!(text(typed), shown);
