@@ -20,6 +20,7 @@ mod golden;
 mod homeworks;
 mod hostile;
 mod house_rules;
+mod injection;
 mod late_work;
 mod libreoffice;
 mod like_explanations;

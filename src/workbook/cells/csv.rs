@@ -7,6 +7,7 @@ use super::Fault;
 use super::Gatherer;
 use super::Kind;
 use super::Tally;
+use crate::marking::table;
 use std::borrow::Cow;
 use std::collections::BTreeMap;
 
@@ -154,7 +155,7 @@ fn likeliest_delimiter(body: &str) -> u8 {
 /// Returns a field without the apostrophe that guards a text which a spreadsheet would run.
 fn without_guard(field: &str) -> &str {
     match field.strip_prefix('\'') {
-        Some(rest) if rest.starts_with(['=', '+', '-', '@', '\t', '\r']) => rest,
+        Some(rest) if table::may_run(rest) => rest,
         Some(_) | None => field,
     }
 }

@@ -22,10 +22,10 @@ fn hostile_text_files_are_refused_in_every_place() {
     let texts: Vec<(&str, Vec<u8>)> = vec![
         ("nothing", Vec::new()),
         ("zeros", vec![0; 100_000]),
-        ("lists", b"[".repeat(1_000_000)),
+        ("lists", b"[".repeat(300_000)),
         (
             "lists under a key",
-            [b"a = ".to_vec(), b"[".repeat(1_000_000)].concat(),
+            [b"a = ".to_vec(), b"[".repeat(300_000)].concat(),
         ),
         (
             "tables",
@@ -38,24 +38,20 @@ fn hostile_text_files_are_refused_in_every_place() {
         ("objects", b"{\"a\":".repeat(200_000)),
         (
             "objects of the format",
-            [
-                b"{\"format\":1,\"pupils\":".to_vec(),
-                b"[".repeat(1_000_000),
-            ]
-            .concat(),
+            [b"{\"format\":1,\"pupils\":".to_vec(), b"[".repeat(300_000)].concat(),
         ),
         (
             "dots",
-            [b"a".to_vec(), b".a".repeat(500_000), b" = 1".to_vec()].concat(),
+            [b"a".to_vec(), b".a".repeat(100_000), b" = 1".to_vec()].concat(),
         ),
         (
             "dotted headings",
             b"[a.a.a.a.a.a.a.a.a.a.a.a.a.a.a.a]\n".repeat(40_000),
         ),
-        ("faults", b"?\n".repeat(500_000)),
+        ("faults", b"?\n".repeat(50_000)),
         (
             "unknown keys",
-            (0..100_000)
+            (0..20_000)
                 .flat_map(|key| format!("k{key} = 1\n").into_bytes())
                 .collect(),
         ),
@@ -64,20 +60,20 @@ fn hostile_text_files_are_refused_in_every_place() {
             "tables of nothing in a line",
             [
                 b"template = [".to_vec(),
-                b"{},".repeat(300_000),
+                b"{},".repeat(100_000),
                 b"]".to_vec(),
             ]
             .concat(),
         ),
         (
             "a long number",
-            [b"format = ".to_vec(), b"9".repeat(1_000_000)].concat(),
+            [b"format = ".to_vec(), b"9".repeat(300_000)].concat(),
         ),
         (
             "a long number of a record",
             [
                 b"{\"format\":".to_vec(),
-                b"9".repeat(1_000_000),
+                b"9".repeat(300_000),
                 b"}".to_vec(),
             ]
             .concat(),
@@ -85,7 +81,7 @@ fn hostile_text_files_are_refused_in_every_place() {
         ("a number beyond all", b"{\"format\":1e999999999}".to_vec()),
         (
             "an open text",
-            [b"format = \"".to_vec(), noise(1_000_000).into_bytes()].concat(),
+            [b"format = \"".to_vec(), noise(300_000).into_bytes()].concat(),
         ),
         ("the same key", b"format = 1\n".repeat(100_000)),
         (
