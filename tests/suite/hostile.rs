@@ -485,3 +485,42 @@ fn a_file_beyond_the_limit_of_bytes_is_refused_unread() {
         assert!(run.stderr.contains(says), "{}", run.stderr);
     }
 }
+
+#[test]
+fn binary_workbooks_changed_anywhere_are_read_or_refused() {
+    let good = fs::read(crate::program::root().join("tests/reference/filled-answers/filled.xls"));
+    let good = good.expect("the file is there");
+    let record = crate::program::root().join("sample-classes/6-alder/homework.json");
+    let mut state: u64 = 0x9E37_79B9_7F4A_7C15;
+    let mut below = |end: usize| {
+        state ^= state << 13;
+        state ^= state >> 7;
+        state ^= state << 17;
+        usize::try_from(state % u64::try_from(end).expect("it fits")).expect("it is smaller")
+    };
+    // `TOOTHMARK_CHANGED_WORKBOOKS=2000` tries so many.
+    let count = std::env::var("TOOTHMARK_CHANGED_WORKBOOKS").ok();
+    let count = count.and_then(|text| text.parse().ok()).unwrap_or(25);
+    for _ in 0..count {
+        let mut bytes = good.clone();
+        for _ in 0..=below(12) {
+            let place = below(bytes.len());
+            bytes[place] = [0, 1, 0x7F, 0xFF, 0xFE, 9][below(6)];
+        }
+        let program = Program::new()
+            .file("a.xls", &bytes)
+            .file(
+                "homework.json",
+                fs::read(&record).expect("the sample is there"),
+            )
+            .arguments(["mark", "a.xls", "--out", "out"]);
+        let run = program.run_within(BOUNDS);
+        assert!([0, 1].contains(&run.code), "{run:?}");
+        assert_eq!(
+            run.code == 1,
+            run.stderr.contains("problem: a.xls"),
+            "{run:?}"
+        );
+        assert!(!run.stderr.contains("panicked"), "{run:?}");
+    }
+}

@@ -15,6 +15,8 @@ mod explanations;
 mod feedback;
 #[path = "../fuzz/bodies.rs"]
 mod fuzz_bodies;
+#[path = "../fuzz/files.rs"]
+mod fuzz_files;
 mod fuzz_seeds;
 mod golden;
 mod homeworks;
