@@ -134,10 +134,15 @@ fn announced_texts(archive: &mut Archive<'_>) -> Result<(), Fault> {
     Ok(())
 }
 
+fn is_xml(name: &str) -> bool {
+    let (_, ending) = name.rsplit_once('.').unwrap_or_default();
+    ending.eq_ignore_ascii_case("xml") || ending.eq_ignore_ascii_case("rels")
+}
+
 /// Refuses a part that declares a document type, in which its words could be given other
 /// meanings; no spreadsheet program writes one.
 fn no_document_type(archive: &mut Archive<'_>, names: &[String]) -> Result<(), Fault> {
-    for name in names.iter().filter(|name| name.ends_with(".xml")) {
+    for name in names.iter().filter(|name| is_xml(name)) {
         if part_start(archive, name, 4 * 1024).contains("<!DOCTYPE") {
             return Err(Fault::Damaged {
                 detail: format!("{name} declares a document type"),

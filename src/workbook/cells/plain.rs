@@ -11,6 +11,7 @@ use super::Gatherer;
 use super::Kind;
 use super::Look;
 use super::Tally;
+use std::collections::BTreeMap;
 
 /// What the bytes begin with; no kind of spreadsheet file begins so.
 pub(super) const MARK: &[u8] = b"\x01toothmark cells 1\n";
@@ -89,7 +90,7 @@ fn put_book(bytes: &mut Vec<u8>, book: &Book) {
     for grid in &book.grids {
         put_text(bytes, &grid.name);
         bytes.push(u8::from(grid.visible));
-        put_count(bytes, grid.rows.values().map(|row| row.len()).sum());
+        put_count(bytes, grid.rows.values().map(BTreeMap::len).sum());
         for (row, cells) in &grid.rows {
             for (column, cell) in cells {
                 bytes.extend(row.to_le_bytes());
@@ -234,7 +235,6 @@ impl Rest<'_> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use std::collections::BTreeMap;
 
     /// A book with a cell of every kind.
     fn book() -> Book {
