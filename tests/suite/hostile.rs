@@ -124,6 +124,7 @@ fn hostile_zip_files_are_refused_with_the_limit() {
     ]);
 }
 
+#[allow(clippy::too_many_lines, reason = "a list of cases")]
 #[test]
 fn hostile_workbooks_are_refused_with_the_limit() {
     let cell = |place: &str| {
@@ -153,7 +154,8 @@ fn hostile_workbooks_are_refused_with_the_limit() {
     let long = noise(32_000);
     let repeated: String = (1..=20_000)
         .map(|row| format!("<row r=\"{row}\"><c r=\"A{row}\" t=\"s\"><v>0</v></c></row>"))
-        .collect();
+        .collect::<Vec<String>>()
+        .concat();
     let repeated = Xlsx {
         sheet: format!("<sheetData>{repeated}</sheetData>").into_bytes(),
         texts: format!("<sst {MAIN} count=\"1\" uniqueCount=\"1\"><si><t>{long}</t></si></sst>")
@@ -418,7 +420,7 @@ fn hostile_csv_files_are_refused_with_the_limit() {
     let open = format!("id,Q1\nP1,\"3\n{}", "P2,4\n".repeat(200_000));
     let columns = ",".repeat(3_000_000) + "x";
     let rows = "\n".repeat(1_000_000) + "x\n";
-    let zeros = [&[0; 1_000_000][..], b"id,Q1\n"].concat();
+    let zeros = [vec![0; 1_000_000], b"id,Q1\n".to_vec()].concat();
     refused(&[
         case(
             "line.csv",

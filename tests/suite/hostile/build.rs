@@ -1,6 +1,7 @@
 //! Builds hostile spreadsheet files, small programs in the place of big files.
 
-use std::io::{Cursor, Write};
+use std::fmt::Write as _;
+use std::io::{Cursor, Write as _};
 
 /// A zip file of these parts.
 pub(crate) fn zipped(parts: &[(&str, &[u8])]) -> Vec<u8> {
@@ -139,7 +140,7 @@ pub(crate) fn noise(length: usize) -> String {
         state ^= state << 13;
         state ^= state >> 7;
         state ^= state << 17;
-        digits.push_str(&format!("{state:016x}"));
+        write!(digits, "{state:016x}").expect("a text takes everything");
     }
     digits.truncate(length);
     digits

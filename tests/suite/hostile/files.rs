@@ -67,10 +67,14 @@ fn with_the_sample() -> Program {
         )
 }
 
+/// Puts something that is no ordinary file in the place of `x`.
+#[cfg(unix)]
+type Maker = fn(&Program);
+
 #[cfg(unix)]
 #[test]
 fn devices_pipes_links_and_folders_are_told_in_every_place() {
-    let made: [(&str, fn(&Program)); 6] = [
+    let made: [(&str, Maker); 6] = [
         ("is a device or a pipe", |program| {
             std::os::unix::fs::symlink("/dev/zero", program.path("x")).expect("a link");
         }),
@@ -90,7 +94,7 @@ fn devices_pipes_links_and_folders_are_told_in_every_place() {
             std::os::unix::fs::symlink("nowhere", program.path("x")).expect("a link");
         }),
         ("", |program| {
-            fs::create_dir(program.path("x")).expect("a folder")
+            fs::create_dir(program.path("x")).expect("a folder");
         }),
     ];
     for (says, make) in made {
@@ -196,10 +200,12 @@ fn what_is_odd_and_harmless_is_read() {
         .map(|row| {
             let cells: String = ('A'..='V')
                 .map(|column| format!("<c r=\"{column}{row}\"><v>{row}</v></c>"))
-                .collect();
+                .collect::<Vec<String>>()
+                .concat();
             format!("<row r=\"{row}\">{cells}</row>")
         })
-        .collect();
+        .collect::<Vec<String>>()
+        .concat();
     let large = Xlsx::of_sheet(format!("<sheetData>{table}</sheetData>"));
     for (name, bytes) in [
         ("answers.csv", sample.clone()),

@@ -137,15 +137,18 @@ fn banks_that_ask_for_very_much_are_refused_or_done() {
     let names: Vec<String> = (0..40).map(|name| format!("a{name}")).collect();
     let long: String = (0..3_000)
         .map(|gear| format!("\"gear A{gear} 12 drives gear A{} 12\", ", gear + 1))
-        .collect();
+        .collect::<Vec<String>>()
+        .concat();
     let placeholders: String = names
         .iter()
         .map(|name| format!("{name} = {{ from = 8, to = 900 }}\n"))
-        .collect();
+        .collect::<Vec<String>>()
+        .concat();
     let many: String = names
         .iter()
         .map(|name| format!("\"gear A{name} {{{name}}} drives gear B{name} 12\", "))
-        .collect();
+        .collect::<Vec<String>>()
+        .concat();
     let pair = "\"gear A {a} drives gear B {b}\", \"A turns 4 clockwise\"";
     for (name, text) in [
         (
@@ -179,7 +182,8 @@ fn banks_that_ask_for_very_much_are_refused_or_done() {
                         question.replace("\"a\"", &format!("\"a{index}\""))
                     )
                 })
-                .collect();
+                .collect::<Vec<String>>()
+                .concat();
             format!("{head}{questions}")
         }),
     ] {
