@@ -121,11 +121,12 @@ pub fn read(text: &str, file: &str) -> Result<Bank, Vec<problem::Problem>> {
         .and_then(|_| reader.table(&root, "bank"));
     let mut starts: Vec<usize> = tables.iter().map(|entries| entries.at.start).collect();
     starts.extend(heading.iter().map(|entries| entries.at.start));
+    starts.sort_unstable();
     // Where the file is not TOML, keys may be lost or stray up to the next heading:
     // what is said of them would only mislead.
     let is_sound = |reader: &table::Reader, entries: &table::Table| {
         let start = entries.at.start;
-        let next = starts.iter().filter(|&&other| other > start).min();
+        let next = starts.get(starts.partition_point(|&other| other <= start));
         let end = next.map_or(text.len() + 1, |&end| end);
         !reader.is_broken(&(start..end))
     };

@@ -4,6 +4,7 @@
 //! typed; gives nothing, or every [`problem::Problem`] at once.
 
 mod after;
+pub mod apart;
 pub mod bank;
 pub mod cards;
 pub mod clock;

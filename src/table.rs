@@ -4,6 +4,8 @@
 //! value, a missing key); knows nothing of what the file is about. The caller
 //! asks for the keys it wants, and gathers all faults at the end.
 
+mod places;
+
 use crate::problem;
 use std::ops::Range;
 use toml::Spanned;
@@ -92,13 +94,21 @@ impl Document<'_> {
     }
 }
 
+/// The most faults of one file that are told.
+const MOST_FAULTS: usize = 500;
+/// The most tables of one list.
+const MOST_TABLES: usize = 5_000;
+/// The most bytes of one text.
+const MOST_BYTES: usize = 20_000;
+
 /// The faults of one file as they are found.
 pub struct Reader<'a> {
     file: &'a str,
     text: &'a str,
     faults: Vec<(usize, problem::Problem)>,
-    /// Where the file is not TOML.
+    /// Where the file is not TOML, in order.
     broken: Vec<usize>,
+    places: places::Places,
 }
 
 impl<'a> Reader<'a> {
@@ -112,6 +122,7 @@ impl<'a> Reader<'a> {
             text,
             faults: Vec::new(),
             broken: Vec::new(),
+            places: places::Places::of(text),
         };
         for error in errors {
             let at = error.span().map_or(0, |span| span.start);
@@ -120,14 +131,28 @@ impl<'a> Reader<'a> {
             reader.fault(at, what, hint);
             reader.broken.push(at);
         }
+        reader.broken.sort_unstable();
         (reader, Document { root })
     }
 
     /// Notes something to mend at this byte of the file.
     pub fn fault(&mut self, at: usize, what: impl Into<String>, hint: impl Into<String>) {
+        if self.faults.len() >= MOST_FAULTS {
+            return self.fault_beyond(at);
+        }
         let problem = problem::Problem::new(self.place(at), what, hint);
         if !self.faults.iter().any(|(_, earlier)| *earlier == problem) {
             self.faults.push((at, problem));
+        }
+    }
+
+    /// Notes, once, that there are more faults than are told.
+    fn fault_beyond(&mut self, at: usize) {
+        if self.faults.len() == MOST_FAULTS {
+            let what = format!("there are more faults than the limit of {MOST_FAULTS}");
+            let problem = problem::Problem::new(self.place(at), what, "mend the others first");
+            // In the file's order it stands last.
+            self.faults.push((usize::MAX, problem));
         }
     }
 
@@ -135,7 +160,8 @@ impl<'a> Reader<'a> {
     /// to be missing there, or to stand elsewhere.
     #[must_use]
     pub fn is_broken(&self, bytes: &Range<usize>) -> bool {
-        self.broken.iter().any(|at| bytes.contains(at))
+        let next = self.broken.partition_point(|at| *at < bytes.start);
+        self.broken.get(next).is_some_and(|at| bytes.contains(at))
     }
 
     /// How many faults there are so far.
@@ -158,10 +184,8 @@ impl<'a> Reader<'a> {
     /// column in signs.
     #[must_use]
     pub fn place(&self, at: usize) -> String {
-        let before = self.text.get(..at).unwrap_or(self.text);
-        let line = before.matches('\n').count() + 1;
-        let last_line = before.rsplit('\n').next().unwrap_or_default();
-        format!("{}:{line}:{}", self.file, last_line.chars().count() + 1)
+        let (line, column) = self.places.line_and_column(self.text, at);
+        format!("{}:{line}:{column}", self.file)
     }
 
     /// Returns where in the file the byte `offset` of a text stands, past the
@@ -229,10 +253,7 @@ impl<'a> Reader<'a> {
     pub fn text<'t>(&mut self, table: &Table<'t>, key: &str) -> Option<Found<&'t str>> {
         let value = table.entries.get(key)?;
         if let DeValue::String(text) = value.get_ref() {
-            Some(Found {
-                value: text.as_ref(),
-                at: value.span(),
-            })
+            self.short(key, text, value.span())
         } else {
             self.wrong_kind(key, value, "text in \"double quotes\"");
             None
@@ -307,10 +328,7 @@ impl<'a> Reader<'a> {
         let mut texts = Vec::new();
         for entry in entries {
             if let DeValue::String(text) = entry.get_ref() {
-                texts.push(Found {
-                    value: text.as_ref(),
-                    at: entry.span(),
-                });
+                texts.extend(self.short(key, text, entry.span()));
             } else {
                 self.wrong_kind(key, entry, "a list of texts only");
             }
@@ -342,8 +360,16 @@ impl<'a> Reader<'a> {
             self.wrong_kind(key, value, &wanted);
             return Vec::new();
         };
+        if let Some(beyond) = entries.get(MOST_TABLES) {
+            let found = entries.len();
+            self.fault(
+                beyond.span().start,
+                format!("`{key}`: found {found} tables, more than the limit of {MOST_TABLES}"),
+                "make two files of it",
+            );
+        }
         let mut tables = Vec::new();
-        for entry in entries {
+        for entry in entries.iter().take(MOST_TABLES) {
             if let DeValue::Table(entries) = entry.get_ref() {
                 tables.push(Table {
                     entries,
@@ -375,6 +401,18 @@ impl<'a> Reader<'a> {
         None
     }
 
+    /// Returns a text where it is no longer than texts are.
+    fn short<'t>(&mut self, key: &str, text: &'t str, at: Range<usize>) -> Option<Found<&'t str>> {
+        if text.len() <= MOST_BYTES {
+            return Some(Found { value: text, at });
+        }
+        let found = text.len();
+        let what =
+            format!("`{key}`: the text has {found} bytes, more than the limit of {MOST_BYTES}");
+        self.fault(at.start, what, "shorten it");
+        None
+    }
+
     fn wrong_kind(&mut self, key: &str, value: &Spanned<DeValue>, wanted: &str) {
         let found = value_of(value);
         self.fault(
@@ -402,6 +440,9 @@ pub fn nearest<'k>(found: &str, known: &[&'k str]) -> Option<&'k str> {
 
 fn value_of<'t>(value: &'t Spanned<DeValue<'t>>) -> Found<Value<'t>> {
     let read = match value.get_ref() {
+        DeValue::String(text) if text.len() > MOST_BYTES => {
+            Value::Other("a text of more than 20000 bytes")
+        }
         DeValue::String(text) => Value::Text(text.as_ref()),
         DeValue::Integer(digits) => Value::Number(digits.to_string()),
         DeValue::Float(digits) => Value::Number(digits.to_string()),

@@ -55,7 +55,7 @@ fn open(files: &cli::BankFiles) -> Result<Vec<bank::Bank>, Vec<problem::Problem>
 ///
 /// That the file does not open, or every fault in it.
 pub fn read(file: &Path) -> Result<bank::Bank, Vec<problem::Problem>> {
-    let text = files::text(file).map_err(|problem| vec![problem])?;
+    let text = files::written(file).map_err(|problem| vec![problem])?;
     bank::read(&text, &files::shown(file))
 }
 

@@ -97,7 +97,7 @@ fn read(arguments: &cli::CardsArguments) -> Result<practical::Tasks, Vec<problem
     let Some(path) = &arguments.tasks else {
         return Ok(practical::usual());
     };
-    let text = files::text(path).map_err(|problem| vec![problem])?;
+    let text = files::written(path).map_err(|problem| vec![problem])?;
     practical::read(&text, &files::shown(path))
 }
 

@@ -1,5 +1,7 @@
 //! Where a command says things: results, remarks, problems, progress.
 
+mod visible;
+
 use crate::problem;
 use indicatif::{ProgressBar, ProgressStyle};
 use std::fmt;
@@ -12,6 +14,15 @@ pub enum Loudness {
     Usual,
     /// Results and problems only.
     Quiet,
+}
+
+/// The most problems that are told at once.
+const MOST_PROBLEMS: usize = 1_000;
+
+/// Returns a text as a terminal may show it: signs that would steer it written out.
+#[must_use]
+pub fn visible(text: &str) -> String {
+    visible::text(text).into_owned()
 }
 
 /// The two streams of a program, with the manners of a good one: nothing but
@@ -49,7 +60,8 @@ impl Console {
     /// Writes a line of the result, also when quiet.
     pub fn result(&mut self, line: impl fmt::Display) {
         if self.failure.is_none() {
-            self.failure = writeln!(self.out, "{line}").err();
+            let line = line.to_string();
+            self.failure = writeln!(self.out, "{}", visible::text(&line)).err();
         }
     }
 
@@ -63,15 +75,33 @@ impl Console {
 
     /// Writes a warning to the error stream, also when quiet. The work goes on.
     pub fn warning(&mut self, line: impl fmt::Display) {
+        let line = visible::in_message(&line.to_string());
         // Nothing better can be done where the error stream itself fails.
         let _ = writeln!(self.err, "{WARN}warning{PLAIN}: {line}");
     }
 
-    /// Writes every problem to the error stream.
+    /// Writes every problem to the error stream; of very many, the first.
     pub fn problems(&mut self, problems: &[problem::Problem]) {
-        for problem in problems {
-            let _ = writeln!(self.err, "{WRONG}problem{PLAIN}: {problem}");
+        for problem in problems.iter().take(MOST_PROBLEMS) {
+            let shown = problem::Problem::new(
+                visible::in_message(&problem.place),
+                visible::in_message(&problem.what),
+                visible::in_message(&problem.hint),
+            );
+            let _ = writeln!(self.err, "{WRONG}problem{PLAIN}: {shown}");
         }
+        let more = problems.len().saturating_sub(MOST_PROBLEMS);
+        if more > 0 {
+            let _ = writeln!(
+                self.err,
+                "{WRONG}problem{PLAIN}: and {more} more, not told; mend these first"
+            );
+        }
+    }
+
+    /// Writes what the command line's own reader says is wrong with it.
+    pub fn error(&mut self, text: &str) {
+        let _ = writeln!(self.err, "{}", visible::text(text));
     }
 
     /// Returns a progress bar over so many things, drawn only on a terminal.

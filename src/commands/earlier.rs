@@ -80,7 +80,7 @@ pub fn read(looking: &Looking<'_>) -> Result<Earlier, Vec<problem::Problem>> {
             earlier: &decisions,
             date: looking.date,
         };
-        let new = files::bytes(&path)
+        let new = files::workbook(&path)
             .map_err(|problem| vec![problem])
             .and_then(|bytes| decisions::read(&known, &bytes));
         read_already.push(whole);

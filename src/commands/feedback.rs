@@ -112,7 +112,7 @@ fn read_words(arguments: &cli::FeedbackArguments) -> Result<words::Words, Vec<pr
     let Some(path) = &arguments.words else {
         return Ok(words::Words::default());
     };
-    let text = files::text(path).map_err(|problem| vec![problem])?;
+    let text = files::written(path).map_err(|problem| vec![problem])?;
     words::read(&text, &files::shown(path))
 }
 

@@ -1,9 +1,19 @@
 //! Reading a person's files, with the path in every message.
 
+use crate::commands::apart;
 use crate::problem;
 use std::fs;
 use std::io;
+use std::io::Read;
 use std::path::Path;
+
+const MEGABYTE: u64 = 1024 * 1024;
+/// The largest spreadsheet, as its reader has it too.
+const MOST_OF_A_SPREADSHEET: u64 = 200 * MEGABYTE;
+/// The largest file of those that people write themselves.
+const MOST_OF_A_WRITTEN_FILE: u64 = 2 * MEGABYTE;
+/// The largest record: a mark takes some 400 bytes, and two million marks must pass.
+const MOST_OF_A_RECORD: u64 = 1024 * MEGABYTE;
 
 /// Returns a path as it is shown to people.
 #[must_use]
@@ -18,14 +28,24 @@ pub fn name(path: &Path) -> String {
         .map_or_else(|| shown(path), |name| name.to_string_lossy().into_owned())
 }
 
-/// Returns everything in a file.
+/// Returns the cells of a spreadsheet, read apart, as bytes that every reader of the
+/// workbook takes like those of the file.
 ///
 /// # Errors
 ///
-/// When it cannot be opened or read, with its path.
-pub fn bytes(path: &Path) -> Result<Vec<u8>, problem::Problem> {
-    fs::read(path)
-        .map_err(|error| problem::Problem::new(shown(path), unreadable(&error), hint(&error, path)))
+/// When it cannot be opened or read, with its path. What is wrong inside it, the reader
+/// of the bytes says.
+pub fn workbook(path: &Path) -> Result<Vec<u8>, problem::Problem> {
+    bytes(path, MOST_OF_A_SPREADSHEET).map(apart::read)
+}
+
+/// Returns the text of a file that people write: a bank, a policy, a calendar.
+///
+/// # Errors
+///
+/// As [`text`], and when it is larger than such files are.
+pub fn written(path: &Path) -> Result<String, problem::Problem> {
+    utf8(path, MOST_OF_A_WRITTEN_FILE)
 }
 
 /// Returns the text in a UTF-8 file.
@@ -34,11 +54,14 @@ pub fn bytes(path: &Path) -> Result<Vec<u8>, problem::Problem> {
 ///
 /// When it cannot be opened or read, or is not UTF-8 text, with its path.
 pub fn text(path: &Path) -> Result<String, problem::Problem> {
-    let bytes = bytes(path)?;
-    let bytes = bytes
-        .strip_prefix("\u{feff}".as_bytes())
-        .unwrap_or(&bytes)
-        .to_vec();
+    utf8(path, MOST_OF_A_RECORD)
+}
+
+fn utf8(path: &Path, most: u64) -> Result<String, problem::Problem> {
+    let mut bytes = bytes(path, most)?;
+    if bytes.starts_with("\u{feff}".as_bytes()) {
+        bytes.drain(.."\u{feff}".len());
+    }
     String::from_utf8(bytes).map_err(|_| {
         problem::Problem::new(
             shown(path),
@@ -46,6 +69,39 @@ pub fn text(path: &Path) -> Result<String, problem::Problem> {
             "open it in a text editor and save it as UTF-8",
         )
     })
+}
+
+/// Returns everything in a file of at most so many bytes.
+fn bytes(path: &Path, most: u64) -> Result<Vec<u8>, problem::Problem> {
+    let failed = |error: io::Error| {
+        problem::Problem::new(shown(path), unreadable(&error), hint(&error, path))
+    };
+    // Looked at before it is opened: opening a pipe waits for somebody to write into it.
+    let kind = fs::metadata(path).map_err(failed)?;
+    if !kind.is_file() && !kind.is_dir() {
+        return Err(problem::Problem::new(
+            shown(path),
+            "is a device or a pipe, wanted a file",
+            "save it as a file, and name that",
+        ));
+    }
+    let file = fs::File::open(path).map_err(failed)?;
+    let mut bytes = Vec::new();
+    // A file that grows, or that hides its size, is held to the limit all the same.
+    file.take(most.saturating_add(1))
+        .read_to_end(&mut bytes)
+        .map_err(failed)?;
+    if u64::try_from(bytes.len()).is_ok_and(|found| found <= most) {
+        return Ok(bytes);
+    }
+    Err(problem::Problem::new(
+        shown(path),
+        format!(
+            "the file has more bytes than the limit of {} MB",
+            most / MEGABYTE
+        ),
+        "use a smaller file; check that it is the one you mean",
+    ))
 }
 
 fn unreadable(error: &io::Error) -> String {
@@ -95,10 +151,33 @@ mod tests {
     use super::*;
 
     #[test]
+    fn a_file_beyond_its_limit_is_refused_with_the_limit() {
+        let folder = tempfile::tempdir().expect("a folder");
+        let path = folder.path().join("bank.toml");
+        let file = fs::File::create(&path).expect("made");
+        file.set_len(MOST_OF_A_WRITTEN_FILE).expect("long");
+        assert!(written(&path).is_ok());
+        file.set_len(MOST_OF_A_WRITTEN_FILE + 1).expect("longer");
+        let problem = written(&path).expect_err("too long");
+        assert_eq!(
+            problem.what,
+            "the file has more bytes than the limit of 2 MB"
+        );
+        assert!(text(&path).is_ok(), "a record may be as long");
+    }
+
+    #[test]
+    fn a_folder_is_no_file() {
+        let folder = tempfile::tempdir().expect("a folder");
+        let problem = text(folder.path()).expect_err("a folder");
+        assert_eq!(problem.what, "is a folder, wanted a file");
+    }
+
+    #[test]
     fn a_missing_file_is_told_with_the_nearest_name() {
         let folder = tempfile::tempdir().expect("a folder");
         fs::write(folder.path().join("maple.csv"), "x").expect("written");
-        let problem = bytes(&folder.path().join("mapel.csv")).expect_err("not there");
+        let problem = workbook(&folder.path().join("mapel.csv")).expect_err("not there");
         assert_eq!(problem.what, "there is no such file");
         assert_eq!(problem.hint, "is it \"maple.csv\"?");
     }

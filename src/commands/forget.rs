@@ -282,7 +282,7 @@ fn results_without(
 /// they would be lost.
 fn no_new_decision(path: &Path, marked: &marking::Marked) -> Result<(), Vec<problem::Problem>> {
     let shown = files::shown(path);
-    let bytes = files::bytes(path).map_err(|problem| vec![problem])?;
+    let bytes = files::workbook(path).map_err(|problem| vec![problem])?;
     let known = decisions::Known {
         file: &shown,
         name: earlier::RESULTS,

@@ -112,7 +112,7 @@ fn read(arguments: &cli::MarkArguments, file: &Path) -> Result<GivenFiles, Vec<p
         .map_err(|problem| vec![without_record(arguments, problem)])
         .and_then(|text| homework::from_json(&text, &files::shown(&record)));
     let policy = read_policy(arguments);
-    let bytes = files::bytes(file).map_err(|problem| vec![problem]);
+    let bytes = files::workbook(file).map_err(|problem| vec![problem]);
     match (homework, policy, bytes) {
         (Ok(homework), Ok(policy), Ok(bytes)) => {
             let answers = answers::read(&files::shown(file), &bytes, &homework)?;
@@ -136,7 +136,7 @@ fn read_policy(arguments: &cli::MarkArguments) -> Result<policy::Policy, Vec<pro
     let Some(path) = &arguments.policy else {
         return Ok(policy::Policy::default());
     };
-    let text = files::text(path).map_err(|problem| vec![problem])?;
+    let text = files::written(path).map_err(|problem| vec![problem])?;
     policy::read(&text, &files::shown(path))
 }
 

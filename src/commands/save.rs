@@ -97,6 +97,14 @@ struct Prepared {
 fn prepare(output: &Output) -> Result<Option<Prepared>, problem::Problem> {
     let target = resolved(&output.path)?;
     let mut copy = None;
+    // Opening a pipe to look into it would wait for somebody to write into it.
+    if fs::metadata(&target).is_ok_and(|kind| !kind.is_file()) {
+        return Err(at(
+            &output.path,
+            "something stands here that is no ordinary file",
+            "choose another folder, or move it away first",
+        ));
+    }
     let standing = match fs::read(&target) {
         Ok(bytes) => Some(bytes),
         Err(error) if error.kind() == io::ErrorKind::NotFound => None,

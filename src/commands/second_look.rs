@@ -105,7 +105,7 @@ fn given_back(
     let mut found: Vec<File> = Vec::new();
     let mut problems = Vec::new();
     for path in paths {
-        let bytes = files::bytes(&path).map_err(|problem| vec![problem]);
+        let bytes = files::workbook(&path).map_err(|problem| vec![problem]);
         let file = files::shown(&path);
         let known = second_marks::Known {
             file: &file,

@@ -90,7 +90,7 @@ fn read(
             Err(found) => problems.extend(found),
         }
     }
-    let roll = files::bytes(&arguments.roll)
+    let roll = files::workbook(&arguments.roll)
         .map_err(|problem| vec![problem])
         .and_then(|bytes| roll::read(&files::shown(&arguments.roll), &bytes));
     match roll {

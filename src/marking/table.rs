@@ -68,15 +68,28 @@ pub fn misconception_names(mark: &marking::Mark) -> Vec<&str> {
         .collect()
 }
 
-/// Returns a text that no spreadsheet program runs: one that begins with
-/// `= + - @`, tab or carriage return gets an apostrophe before it.
+/// Returns a text that no spreadsheet program runs: one that [`may_run`] gets an
+/// apostrophe before it.
 #[must_use]
 pub fn guarded(text: &str) -> String {
-    if text.starts_with(['=', '+', '-', '@', '\t', '\r']) {
+    if may_run(text) {
         format!("'{text}")
     } else {
         text.to_owned()
     }
+}
+
+/// Says whether a spreadsheet program could run a text as a formula: it begins with
+/// `= + - @` or their full-width forms, also after white space or signs of no width.
+#[must_use]
+pub fn may_run(text: &str) -> bool {
+    let is_passed_over = |sign: char| {
+        sign.is_whitespace() || sign.is_control() || matches!(sign, '\u{200b}' | '\u{feff}')
+    };
+    text.starts_with(['\t', '\r'])
+        || text.trim_start_matches(is_passed_over).starts_with([
+            '=', '+', '-', '@', '\u{ff1d}', '\u{ff0b}', '\u{ff0d}', '\u{ff20}',
+        ])
 }
 
 #[cfg(test)]

@@ -7,6 +7,7 @@
 mod archive;
 mod csv;
 mod ods;
+mod plain;
 mod xls;
 mod xlsx;
 
@@ -22,6 +23,10 @@ pub const MOST_COLUMNS: u32 = 2_000;
 pub const MOST_CHARACTERS: usize = 32_767;
 /// The most cells of a whole file that hold something.
 pub const MOST_CELLS: usize = 6_000_000;
+/// The most bytes of the texts of all cells together.
+pub const MOST_TEXT_BYTES: usize = 256 * 1024 * 1024;
+/// The most worksheets of a file.
+pub const MOST_WORKSHEETS: usize = 1_000;
 /// The largest file, in bytes.
 pub const MOST_BYTES: usize = 200 * 1024 * 1024;
 
@@ -140,6 +145,9 @@ pub enum Fault {
 /// A [`Fault`] when the file is empty, encrypted, of another kind, damaged or
 /// larger than the limits of this module.
 pub fn read(bytes: &[u8]) -> Result<Book, Fault> {
+    if bytes.starts_with(plain::MARK) {
+        return plain::read(bytes);
+    }
     if bytes.iter().all(u8::is_ascii_whitespace) {
         return Err(Fault::Empty);
     }
@@ -164,6 +172,13 @@ pub fn read(bytes: &[u8]) -> Result<Book, Fault> {
         });
     }
     csv::read(bytes)
+}
+
+/// Returns what reading a file gave as plain bytes, which [`read`] takes like a file: so
+/// that a file can be read apart, where it can do no harm.
+#[must_use]
+pub fn to_plain(found: &Result<Book, Fault>) -> Vec<u8> {
+    plain::write(found)
 }
 
 impl Grid {
@@ -261,54 +276,85 @@ pub fn column_letters(column: u32) -> String {
     letters.iter().rev().collect()
 }
 
+/// What all worksheets of a file hold together.
+#[derive(Debug, Default)]
+struct Tally {
+    worksheets: usize,
+    cells: usize,
+    text_bytes: usize,
+}
+
 /// Gathers the cells of one worksheet and keeps the limits.
 #[derive(Debug)]
 struct Gatherer<'a> {
     grid: Grid,
-    count: &'a mut usize,
+    tally: &'a mut Tally,
 }
 
 impl<'a> Gatherer<'a> {
-    /// Returns a gatherer for a worksheet; `count` counts over the whole file.
-    fn new(name: &str, visible: bool, count: &'a mut usize) -> Self {
+    /// Returns a gatherer for a worksheet; `tally` counts over the whole file.
+    fn new(name: &str, visible: bool, tally: &'a mut Tally) -> Self {
+        tally.worksheets += 1;
         Self {
             grid: Grid {
                 name: name.to_owned(),
                 visible,
                 rows: BTreeMap::new(),
             },
-            count,
+            tally,
         }
     }
 
     /// Puts a cell in its place; a second one at the same place replaces the first.
     fn put(&mut self, row: u32, column: u32, cell: Cell) -> Result<(), Fault> {
+        let too_large = |what: &str, limit: String| {
+            Err(Fault::TooLarge {
+                what: format!("cell {} holds {what}", self.grid.place(row, column)),
+                limit,
+            })
+        };
         if row >= MOST_ROWS {
-            return Err(Fault::TooLarge {
-                what: format!("cell {} holds something", self.grid.place(row, column)),
-                limit: format!("{MOST_ROWS} rows"),
-            });
+            return too_large("something", format!("{MOST_ROWS} rows"));
         }
         if column >= MOST_COLUMNS {
+            return too_large("something", format!("{MOST_COLUMNS} columns"));
+        }
+        if self.tally.worksheets > MOST_WORKSHEETS {
             return Err(Fault::TooLarge {
-                what: format!("cell {} holds something", self.grid.place(row, column)),
-                limit: format!("{MOST_COLUMNS} columns"),
+                what: "the file has very many worksheets".to_owned(),
+                limit: format!("{MOST_WORKSHEETS} worksheets"),
             });
         }
-        if let Content::Text(text) = &cell.content {
-            if text.is_empty() && cell.look.is_none() {
-                return Ok(());
-            }
+        let text = match &cell.content {
+            Content::Text(text) | Content::Number(text) | Content::Fault(text) => text.as_str(),
+            Content::Time { .. }
+            | Content::Date { .. }
+            | Content::Truth(_)
+            | Content::Uncalculated => "",
+        };
+        if text.is_empty() && cell.look.is_none() && matches!(cell.content, Content::Text(_)) {
+            return Ok(());
+        }
+        for (text, what) in [
+            (text, "a long text"),
+            (cell.format(), "a long number format"),
+            (cell.shown(), "a long text on the screen"),
+            (cell.formula(), "a long formula"),
+        ] {
             // Bytes are never fewer than characters, so short texts need no count.
             if text.len() > MOST_CHARACTERS && text.chars().count() > MOST_CHARACTERS {
-                return Err(Fault::TooLarge {
-                    what: format!("cell {} holds a long text", self.grid.place(row, column)),
-                    limit: format!("{MOST_CHARACTERS} characters in a cell"),
-                });
+                return too_large(what, format!("{MOST_CHARACTERS} characters in a cell"));
             }
+            self.tally.text_bytes = self.tally.text_bytes.saturating_add(text.len());
         }
-        *self.count += 1;
-        if *self.count > MOST_CELLS {
+        if self.tally.text_bytes > MOST_TEXT_BYTES {
+            return Err(Fault::TooLarge {
+                what: "the file holds very much text".to_owned(),
+                limit: format!("{} MB of text", MOST_TEXT_BYTES / (1024 * 1024)),
+            });
+        }
+        self.tally.cells += 1;
+        if self.tally.cells > MOST_CELLS {
             return Err(Fault::TooLarge {
                 what: "the file holds very many cells".to_owned(),
                 limit: format!("{MOST_CELLS} cells"),

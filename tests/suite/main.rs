@@ -16,10 +16,14 @@ mod feedback;
 mod forget;
 #[path = "../fuzz/bodies.rs"]
 mod fuzz_bodies;
+#[path = "../fuzz/files.rs"]
+mod fuzz_files;
 mod fuzz_seeds;
 mod golden;
 mod homeworks;
+mod hostile;
 mod house_rules;
+mod injection;
 mod late_work;
 mod libreoffice;
 mod like_explanations;

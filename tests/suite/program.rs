@@ -3,7 +3,9 @@
 use std::ffi::OsString;
 use std::fs;
 use std::path::{Path, PathBuf};
-use std::process::{Command, Output};
+use std::process::{Command, Output, Stdio};
+use std::thread;
+use std::time::{Duration, Instant};
 
 /// A run of the program in a folder of its own.
 pub(crate) struct Program {
@@ -101,6 +103,78 @@ impl Program {
             .output()
             .expect("the program can be started");
         Run::from(output)
+    }
+}
+
+/// What a run may take at the most.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Bounds {
+    /// Seconds of the clock, for the whole run.
+    pub(crate) seconds: u64,
+    /// Megabytes of address space, for each process of it (where the system has `ulimit`).
+    pub(crate) megabytes: u64,
+}
+
+impl Program {
+    /// Runs it like [`Program::run`], held to bounds; panics where it takes longer.
+    pub(crate) fn run_within(&self, bounds: Bounds) -> Run {
+        let mut command = if cfg!(unix) {
+            let mut shell = Command::new("sh");
+            let script = "ulimit -v $1 && shift && exec \"$@\"";
+            shell.args(["-c", script, "sh", &(bounds.megabytes * 1024).to_string()]);
+            shell.arg(env!("CARGO_BIN_EXE_toothmark"));
+            shell
+        } else {
+            Command::new(env!("CARGO_BIN_EXE_toothmark"))
+        };
+        // Into files: a pipe that nobody empties would stop a program that says much.
+        let said = tempfile::tempdir().expect("a temporary folder can be made");
+        let stream = |name: &str| fs::File::create(said.path().join(name)).expect("a file");
+        let mut child = command
+            .args(&self.arguments)
+            .current_dir(self.folder.path())
+            .env("COLUMNS", "100")
+            .env_remove("CLICOLOR_FORCE")
+            .stdin(Stdio::null())
+            .stdout(stream("out"))
+            .stderr(stream("err"))
+            .spawn()
+            .expect("the program can be started");
+        let begun = Instant::now();
+        let status = loop {
+            if let Some(status) = child.try_wait().expect("it can be waited for") {
+                break status;
+            }
+            if begun.elapsed() > Duration::from_secs(bounds.seconds) {
+                child.kill().expect("it can be ended");
+                panic!("{:?} takes longer than {bounds:?}", self.arguments);
+            }
+            thread::sleep(Duration::from_millis(5));
+        };
+        Run::from(Output {
+            status,
+            stdout: fs::read(said.path().join("out")).expect("its output"),
+            stderr: fs::read(said.path().join("err")).expect("its messages"),
+        })
+    }
+
+    /// Every file and folder below its folder, with `/` between.
+    pub(crate) fn everything(&self) -> Vec<String> {
+        let mut found = Vec::new();
+        let mut folders = vec![self.folder.path().to_owned()];
+        while let Some(folder) = folders.pop() {
+            for entry in fs::read_dir(&folder).expect("the folder can be read") {
+                let entry = entry.expect("the entry can be read");
+                let inside = entry.path();
+                let inside = inside.strip_prefix(self.folder.path()).expect("inside");
+                found.push(inside.to_string_lossy().replace('\\', "/"));
+                if entry.file_type().is_ok_and(|kind| kind.is_dir()) {
+                    folders.push(entry.path());
+                }
+            }
+        }
+        found.sort();
+        found
     }
 }
 

@@ -157,19 +157,22 @@ fn places(path: &Path, pupil: &forget::Pupil) -> Vec<String> {
     if !is_table && !is_text {
         return Vec::new();
     }
-    let Ok(bytes) = files::bytes(path) else {
-        return vec!["could not be read: please look into it".to_owned()];
-    };
+    let unread = || vec!["could not be read: please look into it".to_owned()];
     if is_text {
-        let text = String::from_utf8_lossy(&bytes);
+        let Ok(text) = files::text(path) else {
+            return unread();
+        };
         let lines = (1_usize..).zip(text.lines());
         return lines
             .filter(|(_, line)| is_in(line, pupil))
             .map(|(number, _)| format!("line {number}"))
             .collect();
     }
+    let Ok(bytes) = files::workbook(path) else {
+        return unread();
+    };
     let Ok(book) = cells::read(&bytes) else {
-        return vec!["could not be read: please look into it".to_owned()];
+        return unread();
     };
     let mut places = Vec::new();
     for grid in &book.grids {

@@ -42,7 +42,7 @@ fn file<T>(
     read: impl Fn(&str, &str) -> Result<T, Vec<problem::Problem>>,
     problems: &mut Vec<problem::Problem>,
 ) -> Option<T> {
-    let found = files::text(path)
+    let found = files::written(path)
         .map_err(|problem| vec![problem])
         .and_then(|text| read(&text, &files::shown(path)));
     found.map_err(|found| problems.extend(found)).ok()

@@ -17,6 +17,8 @@ pub(super) enum Inside {
 const MOST_PART_BYTES: u64 = 320 * 1024 * 1024;
 /// The most bytes that all parts together may unpack to.
 const MOST_ALL_BYTES: u64 = 640 * 1024 * 1024;
+/// The most parts of a file.
+const MOST_PARTS: usize = 10_000;
 /// How many times its packed size a large part may unpack to.
 const MOST_RATIO: u64 = 200;
 /// Parts below this size are let through whatever their ratio.
@@ -35,13 +37,21 @@ pub(super) fn open(bytes: &[u8]) -> Result<Archive<'_>, Fault> {
 /// Returns what kind of workbook a zip file holds, when it is one and safe to unpack.
 pub(super) fn kind(bytes: &[u8]) -> Result<Inside, Fault> {
     let mut archive = open(bytes)?;
+    if archive.len() > MOST_PARTS {
+        return Err(Fault::TooLarge {
+            what: format!("the file has {} parts", archive.len()),
+            limit: format!("{MOST_PARTS} parts"),
+        });
+    }
     let mut names = Vec::new();
+    let mut spelt = Vec::new();
     let mut total: u64 = 0;
     for index in 0..archive.len() {
         let part = archive
             .by_index_raw(index)
             .map_err(|error| damaged(&error))?;
-        let name = part.name().map_err(|error| damaged(&error))?.to_lowercase();
+        let as_spelt = part.name().map_err(|error| damaged(&error))?.to_string();
+        let name = as_spelt.to_lowercase();
         if part.encrypted() {
             return Err(Fault::PasswordProtected);
         }
@@ -60,10 +70,12 @@ pub(super) fn kind(bytes: &[u8]) -> Result<Inside, Fault> {
             });
         }
         names.push(name);
+        spelt.push(as_spelt);
     }
     let has = |wanted: &str| names.iter().any(|name| name == wanted);
     let has_under = |folder: &str| names.iter().any(|name| name.starts_with(folder));
     if has("xl/workbook.xml") {
+        no_document_type(&mut archive, &spelt)?;
         announced_texts(&mut archive)?;
         return Ok(Inside::Xlsx);
     }
@@ -91,26 +103,49 @@ pub(super) fn kind(bytes: &[u8]) -> Result<Inside, Fault> {
     })
 }
 
-/// Returns the fault for an error of the zip reader.
+/// Returns the fault for an error of a reader, which may quote the file at length.
 pub(super) fn damaged(error: &dyn std::fmt::Display) -> Fault {
     Fault::Damaged {
-        detail: error.to_string(),
+        detail: error.to_string().chars().take(200).collect(),
     }
 }
 
 /// Refuses a workbook that announces absurdly many texts, for which a reader would make room.
 fn announced_texts(archive: &mut Archive<'_>) -> Result<(), Fault> {
     let start = part_start(archive, "xl/sharedStrings.xml", 64 * 1024);
-    for mark in ["uniqueCount=\"", "count=\"", "uniqueCount='", "count='"] {
-        let Some((_, rest)) = start.split_once(mark) else {
-            continue;
-        };
-        let digits: String = rest.chars().take_while(char::is_ascii_digit).collect();
+    let Some((_, element)) = start.split_once("<sst") else {
+        return Ok(());
+    };
+    let (element, _) = element.split_once('>').unwrap_or((element, ""));
+    for piece in element.split("ount").skip(1) {
+        let digits: String = piece
+            .chars()
+            .skip_while(|sign| sign.is_whitespace() || matches!(sign, '=' | '"' | '\''))
+            .take_while(char::is_ascii_digit)
+            .collect();
         // More digits than fit are absurd too.
         if !digits.is_empty() && digits.parse().unwrap_or(u64::MAX) > MOST_SHARED_TEXTS {
             return Err(Fault::TooLarge {
                 what: format!("the file announces {digits} texts"),
                 limit: format!("{MOST_SHARED_TEXTS} texts"),
+            });
+        }
+    }
+    Ok(())
+}
+
+fn is_xml(name: &str) -> bool {
+    let (_, ending) = name.rsplit_once('.').unwrap_or_default();
+    ending.eq_ignore_ascii_case("xml") || ending.eq_ignore_ascii_case("rels")
+}
+
+/// Refuses a part that declares a document type, in which its words could be given other
+/// meanings; no spreadsheet program writes one.
+fn no_document_type(archive: &mut Archive<'_>, names: &[String]) -> Result<(), Fault> {
+    for name in names.iter().filter(|name| is_xml(name)) {
+        if part_start(archive, name, 4 * 1024).contains("<!DOCTYPE") {
+            return Err(Fault::Damaged {
+                detail: format!("{name} declares a document type"),
             });
         }
     }

@@ -6,6 +6,8 @@ use super::Content;
 use super::Fault;
 use super::Gatherer;
 use super::Kind;
+use super::Tally;
+use crate::marking::table;
 use std::borrow::Cow;
 use std::collections::BTreeMap;
 
@@ -20,8 +22,8 @@ pub(super) fn read(bytes: &[u8]) -> Result<Book, Fault> {
     let (announced, body) = announced_delimiter(&text);
     let delimiter = announced.unwrap_or_else(|| likeliest_delimiter(body));
     let lines_before = u64::from(announced.is_some());
-    let mut count = 0;
-    let mut gatherer = Gatherer::new("", true, &mut count);
+    let mut tally = Tally::default();
+    let mut gatherer = Gatherer::new("", true, &mut tally);
     for record in reader(delimiter, body).into_records() {
         let record = record.map_err(|error| super::archive::damaged(&error))?;
         let line = line_of(&record, body).saturating_add(lines_before);
@@ -153,7 +155,7 @@ fn likeliest_delimiter(body: &str) -> u8 {
 /// Returns a field without the apostrophe that guards a text which a spreadsheet would run.
 fn without_guard(field: &str) -> &str {
     match field.strip_prefix('\'') {
-        Some(rest) if rest.starts_with(['=', '+', '-', '@', '\t', '\r']) => rest,
+        Some(rest) if table::may_run(rest) => rest,
         Some(_) | None => field,
     }
 }

@@ -11,6 +11,7 @@ use super::Fault;
 use super::Gatherer;
 use super::Kind;
 use super::Look;
+use super::Tally;
 use quick_xml::XmlVersion;
 use quick_xml::events::BytesStart;
 use quick_xml::events::Event;
@@ -69,7 +70,7 @@ impl<R: Read> Walk<R> {
         let config = self.reader.config_mut();
         config.expand_empty_elements = true;
         let mut grids = Vec::new();
-        let mut count = 0;
+        let mut tally = Tally::default();
         let mut hidden_styles: BTreeMap<String, bool> = BTreeMap::new();
         let mut style = String::new();
         loop {
@@ -84,7 +85,7 @@ impl<R: Read> Walk<R> {
                         let name = attribute(&element, "table:name")?;
                         let style = attribute(&element, "table:style-name")?;
                         let hidden = hidden_styles.get(&style).copied().unwrap_or(false);
-                        let mut gatherer = Gatherer::new(&name, !hidden, &mut count);
+                        let mut gatherer = Gatherer::new(&name, !hidden, &mut tally);
                         self.table(&mut gatherer)?;
                         grids.push(gatherer.grid);
                     }
@@ -141,7 +142,8 @@ impl<R: Read> Walk<R> {
                         continue;
                     }
                     let repeats = repeats(&element, "table:number-columns-repeated")?;
-                    let text = self.cell_text(&name)?;
+                    let place = gatherer.grid.place(row, column);
+                    let text = self.cell_text(&name, &place)?;
                     if let Some(cell) = cell(&element, text)? {
                         for copy in 0..repeats {
                             let column = column.saturating_add(copy);
@@ -167,7 +169,7 @@ impl<R: Read> Walk<R> {
     }
 
     /// Returns the text on the screen of a cell, with a line break between paragraphs.
-    fn cell_text(&mut self, cell: &str) -> Result<String, Fault> {
+    fn cell_text(&mut self, cell: &str, place: &str) -> Result<String, Fault> {
         let mut text = String::new();
         let mut paragraphs = 0;
         let mut in_paragraph = false;
@@ -197,6 +199,14 @@ impl<R: Read> Walk<R> {
                 // Between paragraphs there is only the indentation of the file.
                 Step::Close(_) | Step::Text(_) => {}
                 Step::End => return Err(cut_off()),
+            }
+            // Four bytes a character at the most: what is longer is refused before it is
+            // copied into every cell that it is declared for.
+            if text.len() > super::MOST_CHARACTERS.saturating_mul(4) {
+                return Err(Fault::TooLarge {
+                    what: format!("cell {place} holds a long text"),
+                    limit: format!("{} characters in a cell", super::MOST_CHARACTERS),
+                });
             }
         }
     }

@@ -9,6 +9,7 @@ use super::Fault;
 use super::Gatherer;
 use super::Kind;
 use super::Look;
+use super::Tally;
 use crate::workbook::number_format;
 use calamine::Data;
 use calamine::Reader;
@@ -36,7 +37,7 @@ pub(super) fn read(bytes: &[u8]) -> Result<Book, Fault> {
         });
     }
     let mut workbook = Workbook::new(Cursor::new(bytes)).map_err(|error| fault(&error))?;
-    let mut count = 0;
+    let mut tally = Tally::default();
     let mut grids = Vec::new();
     let formats = formats::Formats::of(bytes);
     let sheets: Vec<calamine::Sheet> = workbook.sheets_metadata().to_vec();
@@ -45,7 +46,7 @@ pub(super) fn read(bytes: &[u8]) -> Result<Book, Fault> {
             continue;
         }
         let visible = sheet.visible == calamine::SheetVisible::Visible;
-        let mut gatherer = Gatherer::new(&sheet.name, visible, &mut count);
+        let mut gatherer = Gatherer::new(&sheet.name, visible, &mut tally);
         let values = workbook
             .worksheet_range(&sheet.name)
             .map_err(|error| fault(&error))?;

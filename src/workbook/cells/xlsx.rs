@@ -7,6 +7,7 @@ use super::Fault;
 use super::Gatherer;
 use super::Kind;
 use super::Look;
+use super::Tally;
 use crate::workbook::number_format;
 use calamine::DataRef;
 use calamine::Reader;
@@ -19,7 +20,7 @@ type Workbook<'a> = calamine::Xlsx<Cursor<&'a [u8]>>;
 /// Returns the worksheets of an xlsx or xlsm file.
 pub(super) fn read(bytes: &[u8]) -> Result<Book, Fault> {
     let mut workbook = Workbook::new(Cursor::new(bytes)).map_err(|error| fault(&error))?;
-    let mut count = 0;
+    let mut tally = Tally::default();
     let mut grids = Vec::new();
     let sheets: Vec<calamine::Sheet> = workbook.sheets_metadata().to_vec();
     for sheet in sheets {
@@ -27,7 +28,7 @@ pub(super) fn read(bytes: &[u8]) -> Result<Book, Fault> {
             continue;
         }
         let visible = sheet.visible == calamine::SheetVisible::Visible;
-        let mut gatherer = Gatherer::new(&sheet.name, visible, &mut count);
+        let mut gatherer = Gatherer::new(&sheet.name, visible, &mut tally);
         let formulas = formulas(&mut workbook, &sheet.name)?;
         read_cells(&mut workbook, &formulas, &mut gatherer)?;
         grids.push(gatherer.grid);
