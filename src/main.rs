@@ -5,10 +5,12 @@ use std::process::ExitCode;
 use toothmark::cli;
 use toothmark::commands;
 use toothmark::commands::console;
+use toothmark::commands::interrupt;
 
 /// Exit codes: 0 done, 1 could not be done, 2 the command line was wrong (clap's own).
 fn main() -> ExitCode {
     let line = cli::CommandLine::parse();
+    interrupt::watch();
     let loudness = if line.quiet {
         console::Loudness::Quiet
     } else {

@@ -34,18 +34,47 @@ pub fn bytes(path: &Path) -> Result<Vec<u8>, problem::Problem> {
 ///
 /// When it cannot be opened or read, or is not UTF-8 text, with its path.
 pub fn text(path: &Path) -> Result<String, problem::Problem> {
-    let bytes = bytes(path)?;
-    let bytes = bytes
-        .strip_prefix("\u{feff}".as_bytes())
-        .unwrap_or(&bytes)
-        .to_vec();
-    String::from_utf8(bytes).map_err(|_| {
+    text_in(path, &bytes(path)?)
+}
+
+/// Returns the text that these bytes of a file are.
+///
+/// # Errors
+///
+/// When they are not UTF-8 text, with the file's path.
+pub fn text_in(path: &Path, bytes: &[u8]) -> Result<String, problem::Problem> {
+    let bytes = bytes.strip_prefix("\u{feff}".as_bytes()).unwrap_or(bytes);
+    String::from_utf8(bytes.to_vec()).map_err(|_| {
         problem::Problem::new(
             shown(path),
             "found bytes that are not UTF-8 text",
             "open it in a text editor and save it as UTF-8",
         )
     })
+}
+
+/// Returns what to do where a file or folder cannot be written; nothing where there is no
+/// saying.
+#[must_use]
+pub fn remedy(kind: io::ErrorKind) -> &'static str {
+    if [
+        io::ErrorKind::StorageFull,
+        io::ErrorKind::QuotaExceeded,
+        io::ErrorKind::FileTooLarge,
+    ]
+    .contains(&kind)
+    {
+        "make room there, then do this again; what stood there stands as before"
+    } else if [
+        io::ErrorKind::PermissionDenied,
+        io::ErrorKind::ReadOnlyFilesystem,
+    ]
+    .contains(&kind)
+    {
+        "ask for the right to write there, or choose another folder"
+    } else {
+        ""
+    }
 }
 
 fn unreadable(error: &io::Error) -> String {

@@ -10,6 +10,7 @@ use crate::attainment::overview;
 use crate::cli;
 use crate::commands::console;
 use crate::commands::files;
+use crate::commands::lock;
 use crate::commands::records;
 use crate::commands::save;
 use crate::marking;
@@ -80,7 +81,7 @@ fn for_anyone(
     }
     let summary = fold.summary(school);
     let bytes = attainment_book::book(&summary).map_err(|problem| vec![problem])?;
-    let saved = save(arguments, ATTAINMENT, bytes, &records.marked_on)?;
+    let saved = save(arguments, ATTAINMENT, bytes, &records.marked_on, console)?;
     say(records, &summary, console);
     saved.say(console);
     Ok(())
@@ -104,7 +105,7 @@ fn for_class(
         return Err(vec![no_class(class, &classes)]);
     };
     let bytes = class_book::book(&view).map_err(|problem| vec![problem])?;
-    let saved = save(arguments, CLASS, bytes, &view.marked_on)?;
+    let saved = save(arguments, CLASS, bytes, &view.marked_on, console)?;
     console.remark(format_args!(
         "Read {} of {} for {} of {}.",
         count(records.count, "record"),
@@ -147,16 +148,18 @@ fn save(
     name: &str,
     bytes: Vec<u8>,
     date: &str,
+    console: &mut console::Console,
 ) -> Result<Saved, Vec<problem::Problem>> {
     let path = arguments.out.join(name);
-    save::folder(&arguments.out).map_err(|problem| vec![problem])?;
-    let kept = save::all(&[save::Output {
+    let lock = lock::take(&arguments.out, console).map_err(|problem| vec![problem])?;
+    let output = save::Output {
         path: path.clone(),
         bytes,
         standing: save::Standing::Kept {
             date: date.to_owned(),
         },
-    }])?;
+    };
+    let kept = save::all(&lock, &[output], &[])?;
     Ok(Saved { path, kept })
 }
 

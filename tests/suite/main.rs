@@ -1,6 +1,7 @@
 //! The project from outside, linked once.
 
 mod answers;
+mod at_once;
 mod banks;
 mod browser;
 mod by_hand;
@@ -12,7 +13,9 @@ mod drawing;
 mod drawing_laws;
 mod drawings;
 mod explanations;
+mod faults;
 mod feedback;
+mod full_and_forbidden;
 #[path = "../fuzz/bodies.rs"]
 mod fuzz_bodies;
 mod fuzz_seeds;
