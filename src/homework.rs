@@ -12,6 +12,7 @@ use std::collections::BTreeMap;
 use std::fmt;
 
 mod design;
+pub mod fingerprint;
 mod fit;
 mod hand_out;
 pub mod met;

@@ -159,7 +159,36 @@ fn record(
             "choose another folder with --out",
         )]);
     }
+    if marked.banks != looking.homework.banks {
+        return Err(vec![problem::Problem::new(
+            shown,
+            format!(
+                "holds the marks of another homework of the same code: it was set from {}, and \
+                 the one being marked from {}",
+                banks(&marked.banks),
+                banks(&looking.homework.banks)
+            ),
+            "use the homework.json that these marks were made with, or choose another folder \
+             with --out",
+        )]);
+    }
     Ok(Some(marked))
+}
+
+/// Names banks so that two editions, and two texts of one edition, are told apart.
+fn banks(stamps: &[homework::BankStamp]) -> String {
+    let named: Vec<String> = stamps
+        .iter()
+        .map(|bank| {
+            let fingerprint: String = bank.fingerprint.chars().take(8).collect();
+            format!("{} edition {} ({fingerprint})", bank.id, bank.edition)
+        })
+        .collect();
+    if named.is_empty() {
+        "no bank".to_owned()
+    } else {
+        named.join(", ")
+    }
 }
 
 /// Returns how decisions name the workbook they came from: its name, and for

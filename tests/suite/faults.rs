@@ -136,6 +136,7 @@ impl Marking {
 }
 
 #[test]
+#[expect(clippy::print_stdout, reason = "the counts are worth reading")]
 fn a_run_that_is_killed_at_any_moment_leaves_old_files_or_whole_new_ones() {
     let marking = Marking::new();
     let folder = marking.program.path("hw");
@@ -195,6 +196,7 @@ fn a_run_that_stops_between_two_files_is_mended_by_the_next() {
 
 #[cfg(unix)]
 #[test]
+#[expect(clippy::print_stdout, reason = "the counts are worth reading")]
 fn a_run_that_is_interrupted_leaves_nothing_behind_and_ends_as_interrupted() {
     use std::os::unix::process::ExitStatusExt;
     const SIGINT: i32 = 2;
@@ -214,15 +216,12 @@ fn a_run_that_is_interrupted_leaves_nothing_behind_and_ends_as_interrupted() {
             .status()
             .expect("signals can be sent");
         let status = child.wait().expect("it has ended");
-        match status.signal() {
-            Some(found) => {
-                assert_eq!(found, signal);
-                interrupted += 1;
-            }
-            None => {
-                assert_eq!(status.code(), Some(0));
-                finished += 1;
-            }
+        if let Some(found) = status.signal() {
+            assert_eq!(found, signal);
+            interrupted += 1;
+        } else {
+            assert_eq!(status.code(), Some(0));
+            finished += 1;
         }
         // The files that belong together come together.
         let found = files(&folder);

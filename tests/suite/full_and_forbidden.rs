@@ -3,6 +3,8 @@
 //!
 //! What only root can set up is left out elsewhere, and said to be.
 
+#![expect(clippy::print_stderr, reason = "what is left out is said")]
+
 use crate::decisions::{class, earlier_version, marked};
 use crate::faults::{decided, files, put};
 use crate::program::Program;

@@ -41,6 +41,7 @@ mod printing;
 mod program;
 mod published;
 mod question_banks;
+mod records;
 mod review;
 mod samples;
 mod screen;
