@@ -12,6 +12,7 @@ use std::collections::BTreeMap;
 use std::fmt;
 
 mod design;
+pub mod fingerprint;
 mod fit;
 pub mod forget;
 mod hand_out;

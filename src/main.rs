@@ -9,6 +9,7 @@ use toothmark::cli;
 use toothmark::commands;
 use toothmark::commands::apart;
 use toothmark::commands::console;
+use toothmark::commands::interrupt;
 
 /// Memory, which a process that reads a spreadsheet for another gets only so much of.
 #[global_allocator]
@@ -21,6 +22,7 @@ fn main() -> ExitCode {
     }
     apart::offer();
     let line = cli::CommandLine::try_parse().unwrap_or_else(|error| end(&error));
+    interrupt::watch();
     let loudness = if line.quiet {
         console::Loudness::Quiet
     } else {

@@ -3,6 +3,7 @@
 use crate::cli;
 use crate::commands::console;
 use crate::commands::files;
+use crate::commands::lock;
 use crate::commands::save;
 use crate::level;
 use crate::paper;
@@ -70,8 +71,8 @@ pub fn run(
     if !problems.is_empty() {
         return Err(problems);
     }
-    save::folder(folder).map_err(|problem| vec![problem])?;
-    save::all(&outputs)?;
+    let lock = lock::take(folder, console).map_err(|problem| vec![problem])?;
+    save::all(&lock, &outputs, &[])?;
     console.remark(format_args!(
         "{}, edition {}: {} {}.",
         tasks.title,

@@ -10,6 +10,19 @@ pub fn today() -> String {
     OffsetDateTime::now_utc().date().to_string()
 }
 
+/// Returns what to say where the clock stands before what was done already: then it is
+/// wrong, or another computer's was.
+#[must_use]
+pub fn doubt(today: &str, marked_on: &str) -> Option<String> {
+    (today < marked_on).then(|| {
+        format!(
+            "this computer's clock says {today}, and the homework was marked on {marked_on} \
+             before: set the clock right and mark again, for the dates of marks and decisions \
+             go by it"
+        )
+    })
+}
+
 /// Returns a seed for a run that was given none: six letters and digits that can
 /// be read aloud, from the clock's smallest ticks.
 #[must_use]
@@ -28,6 +41,20 @@ mod tests {
         let signs: Vec<char> = today.chars().collect();
         assert_eq!(signs.len(), 10, "{today}");
         assert_eq!((signs[4], signs[7]), ('-', '-'), "{today}");
+    }
+
+    #[test]
+    fn a_clock_behind_what_was_done_is_doubted() {
+        for (today, marked_on, is_doubted) in [
+            ("2026-03-12", "2026-03-12", false),
+            ("2026-03-12", "2026-03-11", false),
+            ("1970-01-01", "2026-03-12", true),
+            ("2026-03-12", "2099-12-31", true),
+        ] {
+            let said = doubt(today, marked_on);
+            assert_eq!(said.is_some(), is_doubted, "{today} {marked_on}");
+            assert!(said.is_none_or(|said| said.contains(marked_on)));
+        }
     }
 
     #[test]

@@ -1,7 +1,9 @@
 //! What an earlier marking left, and what people decided since: the record, the
 //! results workbook of the folder, and other people's copies of it.
 
+use crate::commands::apart;
 use crate::commands::files;
+use crate::commands::save;
 use crate::homework;
 use crate::marking;
 use crate::marking::decision;
@@ -42,6 +44,8 @@ pub struct Earlier {
     /// Every decision so far: those of the record, then those that stand new in
     /// workbooks.
     pub decisions: Vec<decision::Decision>,
+    /// The folder's files as they were read, or that they were not there.
+    pub seen: Vec<save::Seen>,
 }
 
 /// Returns what an earlier marking left, and what people decided since.
@@ -51,7 +55,8 @@ pub struct Earlier {
 /// Everything that stood in the way: a record that cannot be read or belongs to
 /// another homework, and every problem of every workbook.
 pub fn read(looking: &Looking<'_>) -> Result<Earlier, Vec<problem::Problem>> {
-    let marked = record(looking)?;
+    let mut seen = Vec::new();
+    let marked = record(looking, &mut seen)?;
     let mut decisions = marked
         .as_ref()
         .map_or_else(Vec::new, |marked| marked.decisions.clone());
@@ -61,13 +66,20 @@ pub fn read(looking: &Looking<'_>) -> Result<Earlier, Vec<problem::Problem>> {
         .into_iter()
         .chain(SAVED_OTHERWISE)
         .map(|name| looking.folder.join(name))
-        .filter(|path| path.exists())
-        .map(|path| (path, decisions::Copied::No));
+        .filter(|path| {
+            let is_there = path.exists();
+            if !is_there {
+                seen.push(save::Seen::new(path, None));
+            }
+            is_there
+        })
+        .map(|path| (path, decisions::Copied::No))
+        .collect::<Vec<_>>();
     let copies = looking
         .copies
         .iter()
         .map(|path| (path.clone(), decisions::Copied::Yes));
-    for (path, copy) in own.chain(copies) {
+    for (path, copy) in own.into_iter().chain(copies) {
         let whole = whole_path(&path);
         if read_already.contains(&whole) {
             continue;
@@ -80,9 +92,12 @@ pub fn read(looking: &Looking<'_>) -> Result<Earlier, Vec<problem::Problem>> {
             earlier: &decisions,
             date: looking.date,
         };
-        let new = files::workbook(&path)
+        let new = files::raw_workbook(&path)
             .map_err(|problem| vec![problem])
-            .and_then(|bytes| decisions::read(&known, &bytes));
+            .and_then(|bytes| {
+                seen.push(save::Seen::new(&path, Some(&bytes)));
+                decisions::read(&known, &apart::read(bytes))
+            });
         read_already.push(whole);
         match new {
             Ok(new) => {
@@ -96,20 +111,30 @@ pub fn read(looking: &Looking<'_>) -> Result<Earlier, Vec<problem::Problem>> {
         }
     }
     if problems.is_empty() {
-        Ok(Earlier { marked, decisions })
+        Ok(Earlier {
+            marked,
+            decisions,
+            seen,
+        })
     } else {
         Err(problems)
     }
 }
 
 /// Returns the homework as it was marked last, where it was.
-fn record(looking: &Looking<'_>) -> Result<Option<marking::Marked>, Vec<problem::Problem>> {
+fn record(
+    looking: &Looking<'_>,
+    seen: &mut Vec<save::Seen>,
+) -> Result<Option<marking::Marked>, Vec<problem::Problem>> {
     let record = looking.folder.join(RECORD);
     if !record.exists() {
+        seen.push(save::Seen::new(&record, None));
         return Ok(None);
     }
     let shown = files::shown(&record);
-    let text = files::text(&record).map_err(|problem| vec![problem])?;
+    let bytes = files::raw_record(&record).map_err(|problem| vec![problem])?;
+    seen.push(save::Seen::new(&record, Some(&bytes)));
+    let text = files::text_in(&record, &bytes).map_err(|problem| vec![problem])?;
     let marked = marking::from_json(&text, &shown).map_err(|problems| {
         // What the record says of mending it does not help where it stands in the way.
         let mend = |problem: problem::Problem| problem::Problem {
@@ -135,7 +160,36 @@ fn record(looking: &Looking<'_>) -> Result<Option<marking::Marked>, Vec<problem:
             "choose another folder with --out",
         )]);
     }
+    if marked.banks != looking.homework.banks {
+        return Err(vec![problem::Problem::new(
+            shown,
+            format!(
+                "holds the marks of another homework of the same code: it was set from {}, and \
+                 the one being marked from {}",
+                banks(&marked.banks),
+                banks(&looking.homework.banks)
+            ),
+            "use the homework.json that these marks were made with, or choose another folder \
+             with --out",
+        )]);
+    }
     Ok(Some(marked))
+}
+
+/// Names banks so that two editions, and two texts of one edition, are told apart.
+fn banks(stamps: &[homework::BankStamp]) -> String {
+    let named: Vec<String> = stamps
+        .iter()
+        .map(|bank| {
+            let fingerprint: String = bank.fingerprint.chars().take(8).collect();
+            format!("{} edition {} ({fingerprint})", bank.id, bank.edition)
+        })
+        .collect();
+    if named.is_empty() {
+        "no bank".to_owned()
+    } else {
+        named.join(", ")
+    }
 }
 
 /// Returns how decisions name the workbook they came from: its name, and for

@@ -4,6 +4,7 @@
 use crate::cli;
 use crate::commands::console;
 use crate::commands::files;
+use crate::commands::lock;
 use crate::commands::save;
 use crate::feedback;
 use crate::feedback::words;
@@ -68,14 +69,13 @@ pub fn run(
         )]
     })?;
     bar.inc(1);
-    if !folder.as_os_str().is_empty() {
-        save::folder(folder).map_err(|problem| vec![problem])?;
-    }
-    save::all(&[save::Output {
+    let lock = lock::take(folder, console).map_err(|problem| vec![problem])?;
+    let output = save::Output {
         path: path.clone(),
         bytes,
         standing: save::Standing::Replaced,
-    }])?;
+    };
+    save::all(&lock, &[output], &[])?;
     bar.finish_and_clear();
     say(&path, &said, console);
     Ok(())

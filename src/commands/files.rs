@@ -57,12 +57,36 @@ pub fn text(path: &Path) -> Result<String, problem::Problem> {
     utf8(path, MOST_OF_A_RECORD)
 }
 
+/// Returns everything in a record, as it stands on the disk.
+///
+/// # Errors
+///
+/// When it cannot be opened or read, with its path.
+pub fn raw_record(path: &Path) -> Result<Vec<u8>, problem::Problem> {
+    bytes(path, MOST_OF_A_RECORD)
+}
+
+/// Returns everything in a spreadsheet, as it stands on the disk; not read yet.
+///
+/// # Errors
+///
+/// When it cannot be opened or read, with its path.
+pub fn raw_workbook(path: &Path) -> Result<Vec<u8>, problem::Problem> {
+    bytes(path, MOST_OF_A_SPREADSHEET)
+}
+
 fn utf8(path: &Path, most: u64) -> Result<String, problem::Problem> {
-    let mut bytes = bytes(path, most)?;
-    if bytes.starts_with("\u{feff}".as_bytes()) {
-        bytes.drain(.."\u{feff}".len());
-    }
-    String::from_utf8(bytes).map_err(|_| {
+    text_in(path, &bytes(path, most)?)
+}
+
+/// Returns the text that these bytes of a file are.
+///
+/// # Errors
+///
+/// When they are not UTF-8 text, with the file's path.
+pub fn text_in(path: &Path, bytes: &[u8]) -> Result<String, problem::Problem> {
+    let bytes = bytes.strip_prefix("\u{feff}".as_bytes()).unwrap_or(bytes);
+    String::from_utf8(bytes.to_vec()).map_err(|_| {
         problem::Problem::new(
             shown(path),
             "found bytes that are not UTF-8 text",
@@ -102,6 +126,30 @@ fn bytes(path: &Path, most: u64) -> Result<Vec<u8>, problem::Problem> {
         ),
         "use a smaller file; check that it is the one you mean",
     ))
+}
+
+/// Returns what to do where a file or folder cannot be written; nothing where there is no
+/// saying.
+#[must_use]
+pub fn remedy(kind: io::ErrorKind) -> &'static str {
+    if [
+        io::ErrorKind::StorageFull,
+        io::ErrorKind::QuotaExceeded,
+        io::ErrorKind::FileTooLarge,
+    ]
+    .contains(&kind)
+    {
+        "make room there, then do this again; what stood there stands as before"
+    } else if [
+        io::ErrorKind::PermissionDenied,
+        io::ErrorKind::ReadOnlyFilesystem,
+    ]
+    .contains(&kind)
+    {
+        "ask for the right to write there, or choose another folder"
+    } else {
+        ""
+    }
 }
 
 fn unreadable(error: &io::Error) -> String {

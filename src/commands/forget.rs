@@ -4,10 +4,12 @@
 mod search;
 
 use crate::cli;
+use crate::commands::apart;
 use crate::commands::clock;
 use crate::commands::console;
 use crate::commands::earlier;
 use crate::commands::files;
+use crate::commands::lock;
 use crate::commands::save;
 use crate::homework;
 use crate::marking;
@@ -42,6 +44,10 @@ pub fn run(
 ) -> Result<(), Vec<problem::Problem>> {
     let mut problems = Vec::new();
     let found = search::files(&arguments.paths, &mut problems);
+    let mut locks = Vec::new();
+    if !arguments.dry_run && problems.is_empty() {
+        locks = locked(&found, console).map_err(|problem| vec![problem])?;
+    }
     let records = read(&found, &mut problems);
     if !problems.is_empty() {
         return Err(problems);
@@ -49,14 +55,30 @@ pub fn run(
     let pupil = whom(arguments, &records).map_err(|problem| vec![problem])?;
     let change = change(&records, &pupil)?;
     let left = search::left(&found, &pupil, &change.paths());
-    if !arguments.dry_run {
-        save::all(&change.outputs)?;
+    if let Some(lock) = locks.first() {
+        save::all(lock, &change.outputs, &change.seen)?;
         if arguments.delete_too {
             delete(&left)?;
         }
     }
     say(arguments, &pupil, &change, &left, console);
     Ok(())
+}
+
+/// Holds every folder in which there is a record, so that nobody marks meanwhile.
+fn locked(
+    files: &[PathBuf],
+    console: &mut console::Console,
+) -> Result<Vec<lock::Lock>, problem::Problem> {
+    let records = files
+        .iter()
+        .filter(|it| search::is_marked_record(it).is_some());
+    // In one order, so that two runs cannot wait for each other.
+    let folders: BTreeSet<&Path> = records.filter_map(|it| it.parent()).collect();
+    folders
+        .into_iter()
+        .map(|folder| lock::take(folder, console))
+        .collect()
 }
 
 /// The pupil to forget.
@@ -164,6 +186,8 @@ fn whom(arguments: &cli::ForgetArguments, records: &[Record]) -> Result<Pupil, p
 #[derive(Default)]
 struct Change {
     outputs: Vec<save::Output>,
+    /// Results as they were read.
+    seen: Vec<save::Seen>,
     lines: Vec<String>,
 }
 
@@ -261,7 +285,7 @@ fn results_without(
     }
     let results_file = record.path.with_file_name(earlier::RESULTS);
     if results_file.is_file() {
-        no_new_decision(&results_file, marked)?;
+        change.seen.push(no_new_decision(&results_file, marked)?);
         let bytes = results::write(without).map_err(|problem| vec![problem])?;
         change
             .lines
@@ -278,11 +302,15 @@ fn results_without(
     Ok(())
 }
 
-/// Looks whether somebody typed marks into the results workbook since it was marked:
-/// they would be lost.
-fn no_new_decision(path: &Path, marked: &marking::Marked) -> Result<(), Vec<problem::Problem>> {
+/// Looks whether somebody typed marks into the results workbook since it was marked: they
+/// would be lost. Returns it as it was read.
+fn no_new_decision(
+    path: &Path,
+    marked: &marking::Marked,
+) -> Result<save::Seen, Vec<problem::Problem>> {
     let shown = files::shown(path);
-    let bytes = files::workbook(path).map_err(|problem| vec![problem])?;
+    let bytes = files::raw_workbook(path).map_err(|problem| vec![problem])?;
+    let seen = save::Seen::new(path, Some(&bytes));
     let known = decisions::Known {
         file: &shown,
         name: earlier::RESULTS,
@@ -291,9 +319,9 @@ fn no_new_decision(path: &Path, marked: &marking::Marked) -> Result<(), Vec<prob
         earlier: &marked.decisions,
         date: &clock::today(),
     };
-    let new = decisions::read(&known, &bytes)?;
+    let new = decisions::read(&known, &apart::read(bytes))?;
     if new.is_empty() {
-        return Ok(());
+        return Ok(seen);
     }
     Err(vec![problem::Problem::new(
         shown,

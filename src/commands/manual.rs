@@ -4,6 +4,7 @@
 use crate::cli;
 use crate::commands::console;
 use crate::commands::files;
+use crate::commands::lock;
 use crate::commands::save;
 use crate::problem;
 use clap::CommandFactory;
@@ -27,18 +28,16 @@ pub fn run(
     })?;
     let pages = outputs.len();
     outputs.extend(completions(&arguments.out));
-    for folder in ["man1", "completions"] {
-        save::folder(&arguments.out.join(folder)).map_err(|problem| vec![problem])?;
-    }
-    save::all(&outputs)?;
+    let lock = lock::take(&arguments.out, console).map_err(|problem| vec![problem])?;
+    save::all(&lock, &outputs, &[])?;
     console.result(format_args!(
         "Wrote {pages} manual pages and {} completions into {}",
         outputs.len() - pages,
         files::shown(&arguments.out)
     ));
     console.remark(
-        "  man1 goes where your system keeps manual pages (read one: man -l man1/toothmark.1),\n  \
-         completions where your shell keeps them.",
+        "  Files that end in .1 go where your system keeps manual pages (to read one: man -l \
+         toothmark.1),\n  the others where your shell keeps completions.",
     );
     Ok(())
 }
@@ -58,7 +57,7 @@ fn pages(out: &Path) -> std::io::Result<Vec<save::Output>> {
         let page = clap_mangen::Man::new(command);
         let mut bytes = Vec::new();
         page.render(&mut bytes)?;
-        outputs.push(output(out.join("man1").join(page.get_filename()), bytes));
+        outputs.push(output(out.join(page.get_filename()), bytes));
     }
     outputs.sort_by(|one, other| one.path.cmp(&other.path));
     Ok(outputs)
@@ -72,7 +71,7 @@ fn completions(out: &Path) -> Vec<save::Output> {
         let mut bytes = Vec::new();
         clap_complete::generate(*shell, &mut program, name, &mut bytes);
         let file = format!("toothmark.{shell}");
-        outputs.push(output(out.join("completions").join(file), bytes));
+        outputs.push(output(out.join(file), bytes));
     }
     outputs
 }
@@ -93,7 +92,7 @@ mod tests {
     fn every_command_has_a_page_with_its_arguments() {
         let pages = pages(Path::new("out")).expect("they are made");
         let text = |name: &str| {
-            let path = Path::new("out/man1").join(name);
+            let path = Path::new("out").join(name);
             let page = pages.iter().find(|page| page.path == path).expect(name);
             String::from_utf8(page.bytes.clone()).expect("text")
         };

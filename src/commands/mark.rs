@@ -5,6 +5,8 @@ use crate::commands::clock;
 use crate::commands::console;
 use crate::commands::earlier;
 use crate::commands::files;
+use crate::commands::lock;
+use crate::commands::open_elsewhere;
 use crate::commands::save;
 use crate::commands::second_look;
 use crate::homework;
@@ -48,13 +50,23 @@ pub fn run(
     for notice in &given.answers.notices {
         console.warning(notice);
     }
+    say_if_open(file, console);
     let date = clock::today();
+    // Held from here until the new results stand, so that nobody marks from results that
+    // somebody else is about to replace.
+    let lock = lock::take(folder, console).map_err(|problem| vec![problem])?;
+    check_open(&folder.join(earlier::RESULTS), console).map_err(|problem| vec![problem])?;
     let earlier = earlier::read(&earlier::Looking {
         folder,
         copies: &arguments.decided,
         homework: &given.homework,
         date: &date,
     })?;
+    if let Some(before) = &earlier.marked
+        && let Some(doubt) = clock::doubt(&date, &before.marked_on)
+    {
+        console.warning(doubt);
+    }
     let bar = console.progress(3, "marking");
     let gathered = handed_in::gather(&handed_in::Gathering {
         homework: &given.homework,
@@ -87,12 +99,36 @@ pub fn run(
     let mut outputs = make(folder, &marked, &earlier, gathered.cleared > 0)?;
     outputs.extend(second.output.clone());
     bar.inc(1);
-    save::folder(folder).map_err(|problem| vec![problem])?;
-    let copies = save::all(&outputs)?;
+    let copies = save::all(&lock, &outputs, &earlier.seen)?;
     bar.finish_and_clear();
     say(folder, &marked, &copies, console);
     second.say(&marked, console);
     Ok(())
+}
+
+/// Stops where somebody has the results open: what they decide there would be lost to this
+/// marking, and what it writes to them.
+fn check_open(results: &Path, console: &mut console::Console) -> Result<(), problem::Problem> {
+    let Some(open) = open_elsewhere::of(results) else {
+        return Ok(());
+    };
+    match open.age() {
+        open_elsewhere::Age::Fresh => Err(open.to_problem()),
+        open_elsewhere::Age::Old => {
+            console.warning(open.to_warning(
+                "that was more than a day ago, so it is taken to be closed; if it is open, close \
+                 it without saving",
+            ));
+            Ok(())
+        }
+    }
+}
+
+/// Says where the answers are open: what is not saved there is not marked.
+fn say_if_open(answers: &Path, console: &mut console::Console) {
+    if let Some(open) = open_elsewhere::of(answers) {
+        console.warning(open.to_warning("what was typed since it was last saved is not marked"));
+    }
 }
 
 /// What a marking is made of.
@@ -177,18 +213,20 @@ fn make(
         bytes,
         standing,
     };
+    // The record first: it holds every decision that was read from the workbook. The
+    // workbook, in which they were typed, is replaced only when they are safe there.
     Ok(vec![
+        output(
+            earlier::RECORD,
+            marking::to_json(marked).into_bytes(),
+            kept_if(has_lost_answers),
+        ),
         output(
             earlier::RESULTS,
             results,
             kept_if(has_decisions || has_lost_answers),
         ),
         output(MARKS, marks_csv::write(marked), save::Standing::Replaced),
-        output(
-            earlier::RECORD,
-            marking::to_json(marked).into_bytes(),
-            kept_if(has_lost_answers),
-        ),
     ])
 }
 

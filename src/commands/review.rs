@@ -11,6 +11,7 @@ use crate::attainment::overview;
 use crate::cli;
 use crate::commands::console;
 use crate::commands::files;
+use crate::commands::lock;
 use crate::commands::records;
 use crate::commands::save;
 use crate::marking;
@@ -67,7 +68,10 @@ fn for_anyone(
     let mut fold = fold::Fold::default();
     let mut changed = Vec::new();
     let mut marks = None;
+    let mut held = None;
     if arguments.parquet && problems.is_empty() {
+        // A data set is filled while records are read; all else is written at the end.
+        held = Some(lock::take(&arguments.out, console).map_err(|problem| vec![problem])?);
         let begun = data_set::DataSet::begin(&arguments.out);
         marks = Some(begun.map_err(|problem| vec![problem])?);
     }
@@ -91,8 +95,12 @@ fn for_anyone(
         (ATTAINMENT, workbook),
         (TIDY, report::csv(&summary)),
     ];
-    let saved = save(arguments, files, &records.marked_on)?;
-    let marks = marks.map(|marks| marks.finish(&fold, &summary, &records.marked_on));
+    let held = match held {
+        Some(held) => held,
+        None => lock::take(&arguments.out, console).map_err(|problem| vec![problem])?,
+    };
+    let saved = save(&held, arguments, files, &records.marked_on)?;
+    let marks = marks.map(|marks| marks.finish(&held, &fold, &summary, &records.marked_on));
     say(records, &summary, console);
     saved.say(console);
     if let Some(written) = marks.transpose()? {
@@ -149,7 +157,8 @@ fn for_class(
         return Err(vec![no_class(class, &classes)]);
     };
     let bytes = class_book::book(&view).map_err(|problem| vec![problem])?;
-    let saved = save(arguments, vec![(CLASS, bytes)], &view.marked_on)?;
+    let held = lock::take(&arguments.out, console).map_err(|problem| vec![problem])?;
+    let saved = save(&held, arguments, vec![(CLASS, bytes)], &view.marked_on)?;
     console.remark(format_args!(
         "Read {} of {} for {} of {}.",
         count(records.count, "record"),
@@ -191,11 +200,11 @@ impl Saved {
 
 /// Writes files by their names, all or none.
 fn save(
+    held: &lock::Lock,
     arguments: &cli::ReviewArguments,
     files: Vec<(&str, Vec<u8>)>,
     date: &str,
 ) -> Result<Saved, Vec<problem::Problem>> {
-    save::folder(&arguments.out).map_err(|problem| vec![problem])?;
     let outputs: Vec<save::Output> = files
         .into_iter()
         .map(|(name, bytes)| save::Output {
@@ -206,7 +215,7 @@ fn save(
             },
         })
         .collect();
-    let kept = save::all(&outputs)?;
+    let kept = save::all(held, &outputs, &[])?;
     let paths = outputs.into_iter().map(|output| output.path).collect();
     Ok(Saved { paths, kept })
 }

@@ -8,6 +8,7 @@ use crate::commands::bank as commands_bank;
 use crate::commands::clock;
 use crate::commands::console;
 use crate::commands::files;
+use crate::commands::lock;
 use crate::commands::save;
 use crate::homework;
 use crate::level;
@@ -67,8 +68,8 @@ pub fn run(
         console.warning(notice);
     }
     let outputs = make(&arguments.out, &made, &class, console)?;
-    save::folder(&arguments.out).map_err(|problem| vec![problem])?;
-    save::all(&outputs)?;
+    let lock = lock::take(&arguments.out, console).map_err(|problem| vec![problem])?;
+    save::all(&lock, &outputs, &[])?;
     say(arguments, &made, console);
     if is_on_large_paper(&made.homework, &class) {
         console.remark(format_args!(

@@ -44,7 +44,7 @@ pub fn run(
         bytes: page.into_bytes(),
         standing: save::Standing::Refused,
     };
-    save::all(&[output])?;
+    save::one(output)?;
     console.remark(format_args!(
         "Sheet {} is in {}. Open it in a browser.",
         sheet.version,

@@ -41,6 +41,7 @@ pub(super) fn set(
     if !problems.is_empty() {
         return Err(problems);
     }
+    let code = code(plan, &pupils);
     let mut sheets = Sheets::default();
     let mut assignments = Vec::new();
     for pupil in pupils {
@@ -54,7 +55,7 @@ pub(super) fn set(
         let sheet = sheets.add(plan, design, span, whose, &versions);
         assignments.push(homework::Assignment { pupil, sheet });
     }
-    let homework = homework(plan, code(plan), sheets.done, assignments);
+    let homework = homework(plan, code, sheets.done, assignments);
     Ok((homework, notices))
 }
 
@@ -173,9 +174,35 @@ fn wanted_for(
     )
 }
 
-fn code(plan: &homework::Plan) -> String {
-    let mut parts = vec!["code", &plan.seed, &plan.title, &plan.date];
-    parts.extend(plan.banks.iter().map(|bank| bank.fingerprint.as_str()));
+/// The code takes in everything that tells one homework from another, so that two share
+/// one only by a rare chance; not the pupils' names, which may be put right.
+fn code(plan: &homework::Plan, pupils: &[homework::Pupil]) -> String {
+    let questions = match plan.questions {
+        homework::Questions::Count(count) => count.to_string(),
+        homework::Questions::All => "all".to_owned(),
+    };
+    let versions = match plan.versions {
+        homework::Versions::Same => "same",
+        homework::Versions::Each => "each",
+    };
+    let mut parts = vec![
+        "code".to_owned(),
+        plan.seed.clone(),
+        plan.title.clone(),
+        plan.date.clone(),
+        format!("levels {}", plan.levels),
+        format!("questions {questions}"),
+        format!("versions {versions}"),
+    ];
+    let banks = plan.banks.iter();
+    parts.extend(banks.map(|bank| format!("bank {}", bank.fingerprint)));
+    let skills: BTreeSet<&str> = plan.skills.iter().map(|skill| skill.text()).collect();
+    parts.extend(skills.iter().map(|skill| format!("skill {skill}")));
+    for pupil in pupils {
+        let level = pupil.level.map_or(0, level::Level::number);
+        parts.push(format!("pupil {level} {}", pupil.id));
+    }
+    let parts: Vec<&str> = parts.iter().map(String::as_str).collect();
     seed::Stream::named(&parts, 0).code(CODE_LENGTH)
 }
 

@@ -3,6 +3,8 @@
 //! Mechanisms and questions are written in the notation of banks, numbers as
 //! exact fractions. There are no answers in it.
 
+mod fingerprints;
+
 use crate::answer;
 use crate::gears::ask;
 use crate::gears::mechanism;
@@ -19,8 +21,11 @@ use std::collections::BTreeSet;
 
 /// The version of the record's format.
 const FORMAT: u32 = 1;
+/// What to do with a record that was changed.
+const UNCHANGED: &str = "use the homework.json that `toothmark set` wrote, unchanged";
 
 #[derive(Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
 struct Wire {
     format: u32,
     made_by: String,
@@ -31,6 +36,9 @@ struct Wire {
     banks: Vec<WireBank>,
     sheets: Vec<WireSheet>,
     pupils: Vec<WirePupil>,
+    /// Not in records of version 0.1.0.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    fingerprints: Option<fingerprints::Wire>,
 }
 
 /// Only what must be known before the rest can be read.
@@ -40,6 +48,7 @@ struct WireFormat {
 }
 
 #[derive(Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
 struct WireBank {
     id: String,
     edition: String,
@@ -47,12 +56,14 @@ struct WireBank {
 }
 
 #[derive(Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
 struct WireSheet {
     version: String,
     items: Vec<WireItem>,
 }
 
 #[derive(Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
 struct WireItem {
     number: String,
     bank: String,
@@ -114,6 +125,7 @@ impl WireFollows {
 }
 
 #[derive(Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
 struct WirePupil {
     id: String,
     name: String,
@@ -128,7 +140,7 @@ struct WirePupil {
 
 /// See [`super::to_json`].
 pub(super) fn write(homework: &homework::Homework) -> String {
-    let wire = Wire {
+    let mut wire = Wire {
         format: FORMAT,
         made_by: homework.made_by.clone(),
         code: homework.code.clone(),
@@ -150,7 +162,9 @@ pub(super) fn write(homework: &homework::Homework) -> String {
             .iter()
             .map(|assignment| write_pupil(homework, assignment))
             .collect(),
+        fingerprints: None,
     };
+    wire.fingerprints = Some(fingerprints::Wire::of(&wire));
     let mut text = serde_json::to_string_pretty(&wire).expect("texts and numbers are always JSON");
     text.push('\n');
     text
@@ -215,7 +229,7 @@ pub(super) fn read(text: &str, file: &str) -> Result<homework::Homework, Vec<pro
         vec![problem::Problem::new(
             format!("{file}:{}:{}", error.line(), error.column()),
             format!("this is no record of a homework: {}", cause(&error)),
-            "use the homework.json that `toothmark set` wrote, unchanged",
+            UNCHANGED,
         )]
     };
     let format: WireFormat = serde_json::from_str(text).map_err(no_record)?;
@@ -230,11 +244,27 @@ pub(super) fn read(text: &str, file: &str) -> Result<homework::Homework, Vec<pro
         )]);
     }
     let wire: Wire = serde_json::from_str(text).map_err(no_record)?;
+    let changed = wire
+        .fingerprints
+        .as_ref()
+        .map_or_else(Vec::new, |fingerprints| fingerprints.differing(&wire));
     let mut reader = Reader {
         file,
         problems: Vec::new(),
     };
     let homework = reader.homework(wire);
+    // What no homework can have says more than that something was changed.
+    if reader.problems.is_empty() {
+        for (place, what) in changed {
+            reader.fault(&place, what);
+        }
+        for problem in &mut reader.problems {
+            problem.hint = format!(
+                "{UNCHANGED}; if the change is meant, take out the part \"fingerprints\": then \
+                 marking goes by what stands there"
+            );
+        }
+    }
     if reader.problems.is_empty() {
         Ok(homework)
     } else {
@@ -260,11 +290,8 @@ struct Reader<'f> {
 impl Reader<'_> {
     fn fault(&mut self, place: &str, what: impl Into<String>) {
         let place = format!("{}: {place}", self.file);
-        self.problems.push(problem::Problem::new(
-            place,
-            what,
-            "use the homework.json that `toothmark set` wrote, unchanged",
-        ));
+        self.problems
+            .push(problem::Problem::new(place, what, UNCHANGED));
     }
 
     fn homework(&mut self, wire: Wire) -> homework::Homework {

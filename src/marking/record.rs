@@ -3,6 +3,7 @@
 //! What was added to the format since its first version may be missing, so that
 //! every record of format 1 is read.
 
+mod fingerprints;
 pub(super) mod head;
 mod second_look;
 mod work;
@@ -38,6 +39,9 @@ struct WireMarked {
     decisions: Vec<WireDecision>,
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     second_looks: Vec<second_look::Wire>,
+    /// Not in records of version 0.1.0.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    fingerprints: Option<fingerprints::Wire>,
 }
 
 #[derive(Serialize, Deserialize)]
@@ -129,7 +133,7 @@ struct WireDecision {
 
 /// Returns the record, pretty-printed, with a line break at the end.
 pub(super) fn to_json(marked: &marking::Marked) -> String {
-    let wire = WireMarked {
+    let mut wire = WireMarked {
         format: FORMAT,
         made_by: marked.made_by.clone(),
         homework: marked.code.clone(),
@@ -150,7 +154,11 @@ pub(super) fn to_json(marked: &marking::Marked) -> String {
         pupils: marked.pupils.iter().map(wire_pupil).collect(),
         decisions: marked.decisions.iter().map(wire_decision).collect(),
         second_looks: marked.second_looks.iter().map(second_look::wire).collect(),
+        fingerprints: None,
     };
+    let policy = serde_json::to_value(&wire.policy).expect("switches are always JSON");
+    let switches = serde_json::from_value(policy).expect("a policy is switches by name");
+    wire.fingerprints = Some(fingerprints::Wire::of(&wire, &switches));
     let mut text = serde_json::to_string_pretty(&wire).expect("texts and numbers are always JSON");
     text.push('\n');
     text
@@ -240,6 +248,13 @@ pub(super) fn from_json(text: &str, file: &str) -> Result<marking::Marked, Vec<p
     head::check_format(text, file).map_err(|problem| vec![problem])?;
     let broken = |error: &serde_json::Error| vec![head::broken(error, file)];
     let wire: WireMarked = serde_json::from_str(text).map_err(|error| broken(&error))?;
+    let switches = fingerprints::switches(text).map_err(|error| broken(&error))?;
+    let changed = wire
+        .fingerprints
+        .as_ref()
+        .map_or_else(Vec::new, |fingerprints| {
+            fingerprints.differing(&wire, &switches)
+        });
     let mut reader = Reader {
         file,
         marked_on: wire.marked_on.clone(),
@@ -250,6 +265,12 @@ pub(super) fn from_json(text: &str, file: &str) -> Result<marking::Marked, Vec<p
         .into_iter()
         .filter_map(|pupil| reader.pupil(pupil))
         .collect();
+    // What no record can have says more than that something was changed.
+    if reader.problems.is_empty() {
+        for (place, what) in changed {
+            reader.fault(&place, what);
+        }
+    }
     if !reader.problems.is_empty() {
         return Err(reader.problems);
     }

@@ -1,6 +1,7 @@
 //! The project from outside, linked once.
 
 mod answers;
+mod at_once;
 mod banks;
 mod browser;
 mod by_hand;
@@ -12,8 +13,10 @@ mod drawing;
 mod drawing_laws;
 mod drawings;
 mod explanations;
+mod faults;
 mod feedback;
 mod forget;
+mod full_and_forbidden;
 #[path = "../fuzz/bodies.rs"]
 mod fuzz_bodies;
 #[path = "../fuzz/files.rs"]
@@ -45,6 +48,7 @@ mod privacy;
 mod program;
 mod published;
 mod question_banks;
+mod records;
 mod report;
 mod report_screen;
 mod review;

@@ -79,14 +79,20 @@ impl Program {
 
     /// Runs it in its folder; the folder stays for looking into and for running again.
     pub(crate) fn run(&self) -> Run {
-        let output = Command::new(env!("CARGO_BIN_EXE_toothmark"))
+        let output = self.command().output();
+        Run::from(output.expect("the program can be started"))
+    }
+
+    /// Returns the run as a command, to be started otherwise: stopped, or with another
+    /// environment.
+    pub(crate) fn command(&self) -> Command {
+        let mut command = Command::new(env!("CARGO_BIN_EXE_toothmark"));
+        command
             .args(&self.arguments)
             .current_dir(self.folder.path())
             .env("COLUMNS", "100")
-            .env_remove("CLICOLOR_FORCE")
-            .output()
-            .expect("the program can be started");
-        Run::from(output)
+            .env_remove("CLICOLOR_FORCE");
+        command
     }
 }
 

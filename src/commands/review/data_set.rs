@@ -4,6 +4,7 @@ use crate::attainment;
 use crate::attainment::fold;
 use crate::attainment::line;
 use crate::commands::console;
+use crate::commands::lock;
 use crate::commands::save;
 use crate::commands::save::whole_folder;
 use crate::problem;
@@ -37,9 +38,8 @@ pub(super) struct DataSet {
 }
 
 impl DataSet {
-    /// Begins a data set beside its place.
+    /// Begins a data set beside its place, in a folder that is held.
     pub(super) fn begin(out: &Path) -> Result<Self, problem::Problem> {
-        save::folder(out)?;
         Ok(Self {
             passing: whole_folder::passing(out)?,
             out: out.to_owned(),
@@ -91,6 +91,7 @@ impl DataSet {
     /// Writes the tables beside the answers, and puts all into its place.
     pub(super) fn finish(
         mut self,
+        held: &lock::Lock,
         fold: &fold::Fold,
         summary: &attainment::Summary,
         date: &str,
@@ -105,7 +106,7 @@ impl DataSet {
                 date: date.to_owned(),
             },
         });
-        let mut kept = save::all(&statements)?;
+        let mut kept = save::all(held, &statements, &[])?;
         let copy = whole_folder::settle(self.passing, &place, date);
         kept.extend(copy.map_err(|problem| vec![problem])?);
         Ok(Written {
@@ -164,7 +165,8 @@ fn begin<T>(
     begin: impl FnOnce(fs::File) -> Result<T, file::Unwritten>,
 ) -> Result<T, problem::Problem> {
     if let Some(folder) = path.parent() {
-        save::folder(folder)?;
+        fs::create_dir_all(folder)
+            .map_err(|error| save::failed(folder, "the folder could not be made", &error))?;
     }
     let out = fs::File::create_new(path)
         .map_err(|error| save::failed(path, "the file could not be made", &error))?;

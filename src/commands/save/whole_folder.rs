@@ -4,6 +4,8 @@
 //! stands there already stays where it is if it holds the same, and is kept with a date
 //! in its name otherwise.
 
+use crate::commands::interrupt;
+use crate::commands::lock;
 use crate::commands::save;
 use crate::problem;
 use std::fs;
@@ -18,15 +20,20 @@ use std::path::PathBuf;
 /// When it cannot be made.
 pub fn passing(beside: &Path) -> Result<tempfile::TempDir, problem::Problem> {
     let mut builder = tempfile::Builder::new();
-    builder.prefix(".toothmark-");
+    builder
+        .prefix(lock::PASSING)
+        .rand_bytes(lock::PASSING_SIGNS);
     #[cfg(unix)]
     {
         use std::os::unix::fs::PermissionsExt;
         builder.permissions(fs::Permissions::from_mode(0o777));
     }
-    builder
+    let mut undisturbed = interrupt::undisturbed();
+    let folder = builder
         .tempdir_in(beside)
-        .map_err(|error| save::failed(beside, "no folder could be made in it", &error))
+        .map_err(|error| save::failed(beside, "no folder could be made in it", &error))?;
+    undisturbed.add(folder.path());
+    Ok(folder)
 }
 
 /// Puts a filled folder into its place; returns where an older one went.
@@ -46,23 +53,40 @@ pub fn settle(
             "close its files in other programs, and try again",
         )
     };
+    let mut undisturbed = interrupt::undisturbed();
     let mut copy = None;
     if place.exists() {
         if is_same(filled.path(), place).map_err(failed)? {
             return Ok(None);
         }
-        let name = save::free_copy_name(place, date);
+        let name = free_copy_name(place, date);
         fs::rename(place, &name).map_err(failed)?;
         copy = Some(name);
     }
     // From here on the folder is not to go when dropped.
     let filled = filled.keep();
+    undisturbed.strike(&filled);
     let Err(error) = fs::rename(&filled, place) else {
         return Ok(copy);
     };
     let back = copy.map_or(Ok(()), |copy| fs::rename(copy, place));
     let gone = fs::remove_dir_all(&filled);
     Err(failed(back.and(gone).err().unwrap_or(error)))
+}
+
+/// Returns a name with a date that nothing has yet: `marks 2026-03-02`.
+fn free_copy_name(place: &Path, date: &str) -> PathBuf {
+    let name = place
+        .file_name()
+        .map_or_else(String::new, |name| name.to_string_lossy().into_owned());
+    let numbered = |count: u32| match count {
+        0 | 1 => place.with_file_name(format!("{name} {date}")),
+        more => place.with_file_name(format!("{name} {date} ({more})")),
+    };
+    (1..=u32::MAX)
+        .map(numbered)
+        .find(|path| !path.exists())
+        .expect("there are more names than folders")
 }
 
 /// Whether two folders hold the same files.

@@ -48,5 +48,5 @@ pub(super) fn save(path: &Path, typed: &typed::Typed) -> Result<(), Vec<problem:
         bytes,
         standing: save::Standing::Refused,
     };
-    save::all(&[output]).map(|_| ())
+    save::one(output)
 }
