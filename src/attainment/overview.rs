@@ -7,6 +7,7 @@
 use crate::attainment;
 use crate::attainment::care;
 use crate::attainment::count;
+use crate::held_back;
 use crate::statistics::interval;
 
 mod again;
@@ -75,7 +76,7 @@ pub(super) fn remarks(summary: &attainment::Summary, care: &care::Care) -> Vec<R
         remarks.extend(texts.into_iter().map(|text| Remark { theme, text }));
     };
     say(Theme::Covers, covers(summary));
-    if summary.whole.shown.figures().is_none() {
+    if is_of_few(&summary.whole) {
         return remarks;
     }
     say(Theme::Years, standing::years(summary));
@@ -91,23 +92,25 @@ pub(super) fn remarks(summary: &attainment::Summary, care: &care::Care) -> Vec<R
 
 fn covers(summary: &attainment::Summary) -> Vec<String> {
     let homeworks = u32::try_from(summary.homeworks.len()).unwrap_or(u32::MAX);
-    let whole = summary.whole.shown.figures();
-    let Some(figures) = whole.filter(|it| it.pupils > 0) else {
+    if is_of_few(&summary.whole) {
         return vec![format!(
             "{}, handed in by fewer than 5 pupils: too few to report.",
             said(homeworks, "homework")
         )];
-    };
+    }
+    let figures = summary.whole.shown.figures();
+    let pupils = figures.map_or_else(
+        || "how many pupils there are is not shown, to protect a smaller group".to_owned(),
+        |figures| said(figures.pupils, "pupil"),
+    );
+    let answers = figures
+        .and_then(count::Figures::counted)
+        .map_or_else(String::new, |answers| {
+            format!(", {} attempted or left blank", said(answers, "answer"))
+        });
     let mut texts = vec![format!(
-        "{}, {}{}.{}",
+        "{}, {pupils}{answers}.{}",
         said(homeworks, "homework"),
-        said(figures.pupils, "pupil"),
-        figures
-            .counted()
-            .map_or_else(String::new, |answers| format!(
-                ", {} attempted or left blank",
-                said(answers, "answer")
-            )),
         dates(summary)
     )];
     texts.push(
@@ -117,6 +120,16 @@ fn covers(summary: &attainment::Summary) -> Vec<String> {
             .to_owned(),
     );
     texts
+}
+
+/// Whether everything together is of fewer than five pupils.
+fn is_of_few(whole: &attainment::Row) -> bool {
+    match &whole.shown {
+        count::Shown::Hidden(why) => *why == held_back::Reason::TooFew,
+        count::Shown::InFull { figures, .. } | count::Shown::CountsOnly { figures } => {
+            figures.pupils == 0
+        }
+    }
 }
 
 /// ` Set from 2026-09-07 to 2026-10-12, last marked on 2026-10-15.`
