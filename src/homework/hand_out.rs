@@ -198,10 +198,9 @@ fn code(plan: &homework::Plan, pupils: &[homework::Pupil]) -> String {
     parts.extend(banks.map(|bank| format!("bank {}", bank.fingerprint)));
     let skills: BTreeSet<&str> = plan.skills.iter().map(|skill| skill.text()).collect();
     parts.extend(skills.iter().map(|skill| format!("skill {skill}")));
-    for pupil in pupils {
-        let level = pupil.level.map_or(0, level::Level::number);
-        parts.push(format!("pupil {level} {}", pupil.id));
-    }
+    // Classes, not pupils: one who joins later gets the same homework.
+    let classes: BTreeSet<&str> = pupils.iter().map(|pupil| pupil.class.trim()).collect();
+    parts.extend(classes.iter().map(|class| format!("class {class}")));
     let parts: Vec<&str> = parts.iter().map(String::as_str).collect();
     seed::Stream::named(&parts, 0).code(CODE_LENGTH)
 }

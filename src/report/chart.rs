@@ -169,26 +169,24 @@ impl Plan<'_> {
 
     /// What the chart shows, and what it leaves out.
     fn caption(&self) -> String {
-        let mut caption = "A dot is the figure, the line through it the 95 % interval, n the \
-            number of pupils."
-            .to_owned();
-        if let Some(whole) = self.whole {
-            caption.push_str(&format!(
-                " The broken line is all together: {}.",
-                whole.words(self.unit)
-            ));
-        }
+        let mut sentences = vec![
+            "A dot is the figure, the line through it the 95 % interval, n the number of pupils."
+                .to_owned(),
+        ];
+        sentences.extend(self.whole.map(|whole| {
+            let whole = whole.words(self.unit);
+            format!("The broken line is all together: {whole}.")
+        }));
         if !self.left_out.is_empty() {
             let named: Vec<&str> = self.left_out.iter().map(String::as_str).collect();
             let named = named.get(..MOST_NAMED).unwrap_or(&named);
-            caption.push_str(&format!(" Not drawn: {}", named.join(", ")));
-            let more = self.left_out.len().saturating_sub(named.len());
-            if more > 0 {
-                caption.push_str(&format!(" and {more} more"));
-            }
-            caption.push('.');
+            let more = match self.left_out.len().saturating_sub(named.len()) {
+                0 => String::new(),
+                more => format!(" and {more} more"),
+            };
+            sentences.push(format!("Not drawn: {}{more}.", named.join(", ")));
         }
-        caption
+        sentences.join(" ")
     }
 
     /// One drawing of so many rows.

@@ -44,21 +44,23 @@ fn measure(column: &table::Column) -> String {
 /// The value, its interval, how many pupils and the note; nothing where the column does
 /// not apply. Numbers are written as they are: a minus sign before digits runs nothing.
 fn figure(column: &table::Column, cell: &table::Cell) -> Option<[String; 5]> {
-    let none = String::new;
+    let empty = String::new;
     match cell {
         table::Cell::Figure(figure) => {
             let unit = column.unit;
             let (low, high) = figure.interval.map_or_else(
-                || (none(), none()),
+                || (empty(), empty()),
                 |(low, high)| (unit.number(low), unit.number(high)),
             );
-            let pupils = figure.pupils.map_or_else(none, |it| it.to_string());
+            let pupils = figure.pupils.map_or_else(empty, |it| it.to_string());
             let note = guard::guarded(&figure.note);
             Some([unit.number(figure.value), low, high, pupils, note])
         }
         table::Cell::Words(words) if words.is_empty() => None,
-        table::Cell::Words(words) => Some([guard::guarded(words), none(), none(), none(), none()]),
-        table::Cell::Held(why) => Some([none(), none(), none(), none(), guard::guarded(why)]),
+        table::Cell::Words(words) => {
+            Some([guard::guarded(words), empty(), empty(), empty(), empty()])
+        }
+        table::Cell::Held(why) => Some([empty(), empty(), empty(), empty(), guard::guarded(why)]),
         table::Cell::Nothing => None,
     }
 }

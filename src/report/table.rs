@@ -203,14 +203,12 @@ impl Figure {
 
     /// Returns it in words: `67 % (54 to 78), n = 58`.
     pub(super) fn words(&self, unit: Unit) -> String {
-        let mut words = format!("{}{}", unit.shown(self.value), unit.sign());
-        if let Some(interval) = self.interval_words(unit) {
-            words.push_str(&format!(" ({interval})"));
-        }
-        if let Some(pupils) = self.pupils {
-            words.push_str(&format!(", n\u{a0}=\u{a0}{pupils}"));
-        }
-        words
+        let interval = self.interval_words(unit);
+        let interval = interval.map_or_else(String::new, |it| format!(" ({it})"));
+        let pupils = self.pupils;
+        let pupils = pupils.map_or_else(String::new, |it| format!(", n\u{a0}=\u{a0}{it}"));
+        let (value, sign) = (unit.shown(self.value), unit.sign());
+        format!("{value}{sign}{interval}{pupils}")
     }
 
     /// Returns its interval in words: `54 to 78`.

@@ -186,8 +186,13 @@ fn a_pupil_more_changes_nobody_elses_sheet() {
     for id in ["p1", "p2", "p3"] {
         assert_eq!(sheet(&before, id), sheet(&after, id), "{id}");
     }
-    // The roll is part of what a homework is, so its code tells the two apart.
-    assert_ne!(before.code, after.code);
+    // It is the same homework still: what was marked before goes on counting.
+    assert_eq!(before.code, after.code);
+    plan.pupils
+        .iter_mut()
+        .for_each(|pupil| pupil.class = "another".to_owned());
+    let (other, _) = set(&plan);
+    assert_ne!(before.code, other.code);
 }
 
 #[test]

@@ -18,11 +18,11 @@ pub(super) fn sentences(summary: &attainment::Summary) -> Vec<String> {
     } else {
         texts.push(format!("Skills: {}.", overview::listed(&skills)));
     }
-    texts.extend(coverage.curricula.iter().filter_map(statements));
+    texts.extend(coverage.curricula.iter().map(statements));
     texts
 }
 
-fn statements(curriculum: &coverage::CurriculumCovered) -> Option<String> {
+fn statements(curriculum: &coverage::CurriculumCovered) -> String {
     let missing: Vec<String> = curriculum
         .statements
         .iter()
@@ -37,10 +37,10 @@ fn statements(curriculum: &coverage::CurriculumCovered) -> Option<String> {
         .collect();
     let all = curriculum.statements.len();
     if missing.is_empty() {
-        return Some(format!(
+        return format!(
             "{}: something was asked on each of the {all} statements.",
             curriculum.title
-        ));
+        );
     }
     let named = missing.get(..2).unwrap_or(&missing);
     let rest = missing.len().saturating_sub(named.len());
@@ -48,10 +48,10 @@ fn statements(curriculum: &coverage::CurriculumCovered) -> Option<String> {
     if rest > 0 {
         named.push(format!("{rest} more, listed under Coverage"));
     }
-    Some(format!(
+    format!(
         "{}: nothing was asked on {} of {all} statements: {}.",
         curriculum.title,
         missing.len(),
         overview::listed(&named)
-    ))
+    )
 }

@@ -18,6 +18,7 @@ pub(in crate::attainment) const MOST_CLASSES: usize = 1_000;
 
 /// The finest groups, and what their dimensions are called.
 #[derive(Debug, Default)]
+#[expect(clippy::struct_field_names, reason = "atoms are what they are")]
 pub(super) struct Atoms {
     pub(super) years: Vec<group::Key>,
     /// Empty where there are too many to tell of.
@@ -79,7 +80,7 @@ impl Atoms {
         if class_count > MOST_CLASSES {
             classes.clear();
         }
-        let labels = Labels::of(fold, places.values().copied());
+        let labels = Labels::of(fold, &places.values().copied());
         let numbered = places.iter().map(|(number, place)| {
             let place = Place {
                 year: at(&years, &year(place)).unwrap_or(0),
@@ -158,7 +159,10 @@ struct Labels {
 }
 
 impl Labels {
-    fn of<'a>(fold: &fold::Fold, places: impl Iterator<Item = &'a place::Place> + Clone) -> Self {
+    fn of<'a>(
+        fold: &fold::Fold,
+        places: &(impl Iterator<Item = &'a place::Place> + Clone),
+    ) -> Self {
         let all: BTreeSet<place::Label> = places
             .clone()
             .flat_map(|place| place.labels.iter().copied())
