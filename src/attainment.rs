@@ -217,6 +217,16 @@ pub fn summarise(works: &[Work]) -> Summary {
     fold.summary(&School::default())
 }
 
+/// Returns what a year is called: `Year 5`; one that is no number stands as it is.
+#[must_use]
+pub fn said_year(label: &str) -> String {
+    if label.starts_with(|sign: char| sign.is_ascii_digit()) {
+        format!("Year {label}")
+    } else {
+        label.to_owned()
+    }
+}
+
 #[cfg(test)]
 mod examples;
 #[cfg(test)]

@@ -1,8 +1,10 @@
 //! How pupils, classes and years stand from time to time, on one scale of questions.
 //!
 //! Not the share of marks, which goes up with easier questions: the mean of the pupils'
-//! places (Warm's) on the scale that all records together give. A change is called growth
-//! only where
+//! places (Warm's) on a scale that all records together give. Where questions stand on
+//! several scales, since nobody's answers link them, a group is told on the one that most
+//! of its times are on: its times can be compared there, groups on different scales
+//! cannot. A change is called growth only where
 //! - at least 4 in 5 pupils are the same at both times (of the larger number), else it is
 //!   another group of pupils (common practice, no source);
 //! - it exceeds its error: that of the two means (their spread over the pupils, which has
@@ -44,6 +46,8 @@ pub struct GroupGrowth {
     pub kind: Kind,
     /// Its name, as in the summary's rows.
     pub label: String,
+    /// The number of its scale, from 1, where groups stand on several.
+    pub scale: Option<usize>,
     /// Where it stood at each time.
     pub points: Vec<Point>,
     /// From each time to the next, and from the first to the last where there are more
@@ -96,6 +100,22 @@ impl Kind {
     }
 }
 
+impl GroupGrowth {
+    /// Returns its name, with its scale where groups stand on several: `8 (scale 2)`.
+    #[must_use]
+    pub fn shown(&self) -> String {
+        match self.scale {
+            Some(scale) => format!("{} (scale {scale})", self.label),
+            None => self.label.clone(),
+        }
+    }
+
+    /// At how many times its place is told.
+    fn measured(&self) -> usize {
+        self.points.iter().filter(|it| it.measure.is_ok()).count()
+    }
+}
+
 impl Step {
     /// Whether it is growth: a rise that exceeds its error.
     #[must_use]
@@ -127,13 +147,17 @@ pub(super) fn of(basis: &figures::Basis<'_>) -> Growth {
         groups: Vec::new(),
         sentences: Vec::new(),
     };
-    let Some(scale) = basis.scale() else {
+    let scales = &basis.scales.scales;
+    if scales.is_empty() {
         growth
             .sentences
             .push("No growth is told: the questions stand on no scale.".to_owned());
         return growth;
-    };
-    let places = part::Places::of(basis, scale);
+    }
+    let places: Vec<(&rasch::Scale, part::Places<'_>)> = scales
+        .iter()
+        .map(|scale| (scale, part::Places::of(basis, scale)))
+        .collect();
     let whole = std::slice::from_ref(&basis.summary.whole);
     let all = |_: names::Name, _: names::Name| group::class("All");
     let year = |year: names::Name, _: names::Name| group::year(basis.fold.names.text(year));
@@ -156,22 +180,49 @@ pub(super) fn of(basis: &figures::Basis<'_>) -> Growth {
             ));
             continue;
         }
-        let parts = places.parts(basis, key);
-        let times = held_back(&parts);
-        for (key, parts) in &parts {
-            let row = rows.iter().find(|row| row.label == key.label);
-            if row.is_some_and(|row| figures::in_full(row).is_ok()) {
-                growth.groups.push(group_growth(
-                    kind,
-                    &key.label,
-                    &places.stand(parts, &times),
-                    scale,
-                ));
+        let mut best: BTreeMap<group::Key, GroupGrowth> = BTreeMap::new();
+        for (number, (scale, places)) in (1..).zip(&places) {
+            let parts = places.parts(basis, key);
+            let times = held_back(&parts);
+            for (key, parts) in &parts {
+                let row = rows.iter().find(|row| row.label == key.label);
+                if row.is_none_or(|row| figures::in_full(row).is_err()) {
+                    continue;
+                }
+                let stands = places.stand(parts, &times);
+                let group = GroupGrowth {
+                    scale: Some(number),
+                    ..group_growth(kind, &key.label, &stands, scale)
+                };
+                let before = best.get(key).map(GroupGrowth::measured);
+                if before.is_none_or(|before| before < group.measured()) {
+                    best.insert(key.clone(), group);
+                }
             }
         }
+        growth.groups.extend(best.into_values());
     }
+    name_scales(&mut growth);
     growth.sentences.extend(sentences(&growth.groups));
     growth
+}
+
+/// Leaves the numbers of scales out where all that is told stands on one.
+fn name_scales(growth: &mut Growth) {
+    let measured = growth.groups.iter().filter(|group| group.measured() > 0);
+    let used: BTreeSet<Option<usize>> = measured.map(|group| group.scale).collect();
+    if used.len() > 1 {
+        growth.sentences.push(
+            "Groups on different scales cannot be compared with each other: nobody's answers \
+             link their questions."
+                .to_owned(),
+        );
+    }
+    for group in &mut growth.groups {
+        if used.len() < 2 || group.measured() == 0 {
+            group.scale = None;
+        }
+    }
 }
 
 /// The times at which some group is too small to be told of.
@@ -207,6 +258,7 @@ fn group_growth(
     GroupGrowth {
         kind,
         label: label.to_owned(),
+        scale: None,
         points: points.collect(),
         steps,
     }
@@ -254,6 +306,7 @@ fn sentences(groups: &[GroupGrowth]) -> Vec<String> {
         texts.push("No growth is told: there is one time only.".to_owned());
         return texts;
     }
+    texts.extend(by_verdict(groups));
     if compared > 0 {
         let grew = steps.clone().filter(|step| step.is_growth()).count();
         texts.push(format!(
@@ -267,23 +320,48 @@ fn sentences(groups: &[GroupGrowth]) -> Vec<String> {
              times."
         ));
     }
-    let whole = groups.iter().filter(|group| group.kind == Kind::All);
-    for group in whole {
-        // The last step is the longest.
-        if let Some(step) = group.steps.last()
-            && let Ok(change) = step.change
-        {
-            texts.push(format!(
-                "All pupils, {} to {}: {} ({} logits, {}).",
-                step.from,
-                step.to,
-                step.verdict(),
-                figures::decimal(change.value),
-                change.range()
-            ));
-        }
-    }
     texts
+}
+
+/// What became of each group from its first time to its last, a sentence for each kind of
+/// change.
+fn by_verdict(groups: &[GroupGrowth]) -> Vec<String> {
+    let mut found: BTreeMap<(usize, String), Vec<String>> = BTreeMap::new();
+    // The last step is the longest.
+    for (group, step) in groups.iter().filter_map(|it| Some((it, it.steps.last()?))) {
+        let name = match group.kind {
+            Kind::All => "all pupils".to_owned(),
+            Kind::Year => attainment::said_year(&group.label),
+            Kind::Class => group.label.clone(),
+        };
+        let (order, said) = match step.change {
+            Ok(change) => {
+                let by = figures::decimal(change.value);
+                let order = if change.low > 0.0 {
+                    0
+                } else {
+                    1 + usize::from(change.high < 0.0)
+                };
+                (order, format!("{name} ({by} logits, {})", change.range()))
+            }
+            Err(_) => (3, name),
+        };
+        let kind = format!("{}, {} to {}", step.verdict(), step.from, step.to);
+        found.entry((order, kind)).or_default().push(said);
+    }
+    found
+        .into_iter()
+        .map(|((order, kind), groups)| {
+            let heading = if order == 3 {
+                format!("Not told ({kind})")
+            } else {
+                let mut signs = kind.chars();
+                let first = signs.next().map(|it| it.to_uppercase().to_string());
+                format!("{}{}", first.unwrap_or_default(), signs.as_str())
+            };
+            format!("{heading}: {}.", groups.join("; "))
+        })
+        .collect()
 }
 
 /// The pupils of several cells.

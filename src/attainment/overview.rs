@@ -154,16 +154,6 @@ fn shared_of(shown: &count::Shown) -> Option<&count::Figures> {
     }
 }
 
-/// Returns what a year is called: `Year 5`; one that is no number stands as it is.
-#[must_use]
-pub fn year(label: &str) -> String {
-    if label.starts_with(|sign: char| sign.is_ascii_digit()) {
-        format!("Year {label}")
-    } else {
-        label.to_owned()
-    }
-}
-
 /// `1 pupil`, `2 pupils`.
 fn said(count: u32, thing: &str) -> String {
     if count == 1 {

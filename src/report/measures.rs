@@ -69,13 +69,7 @@ fn notes(notes: &[&str]) -> Vec<String> {
 fn growth(told: &growth::Growth) -> table::Table {
     let mut rows = Vec::new();
     for group in &told.groups {
-        let name = |time: &str| {
-            vec![
-                group.kind.text().to_owned(),
-                group.label.clone(),
-                time.to_owned(),
-            ]
-        };
+        let name = |time: &str| vec![group.kind.text().to_owned(), group.shown(), time.to_owned()];
         for point in &group.points {
             let cells = vec![
                 pupils(&point.pupils),

@@ -5,7 +5,6 @@ use crate::attainment::bands;
 use crate::attainment::count;
 use crate::attainment::coverage;
 use crate::attainment::misconceptions;
-use crate::attainment::overview;
 use crate::report::groups;
 use crate::report::measures;
 use crate::report::table;
@@ -22,7 +21,7 @@ pub(super) fn tables(summary: &attainment::Summary) -> Vec<table::Table> {
         .years
         .iter()
         .map(|row| attainment::Row {
-            label: overview::year(&row.label),
+            label: attainment::said_year(&row.label),
             ..row.clone()
         })
         .collect();
@@ -33,7 +32,11 @@ pub(super) fn tables(summary: &attainment::Summary) -> Vec<table::Table> {
         by("School years", "School year", &summary.school_years),
         by("Terms", "Term", &summary.terms),
         by("Skills", "Skill", &summary.skills),
-        groups::grid("Skills by year", &summary.skills_by_year, overview::year),
+        groups::grid(
+            "Skills by year",
+            &summary.skills_by_year,
+            attainment::said_year,
+        ),
         groups::grid("Skills by class", &summary.skills_by_class, str::to_owned),
         by("Levels", "Level", &summary.levels),
         groups::questions(summary),
@@ -88,7 +91,7 @@ fn misconceptions(told: &misconceptions::Table) -> table::Table {
         table::Column::new("Pupils, one answer only", table::Unit::Count),
     ];
     for year in &told.years {
-        let year = overview::year(year);
+        let year = attainment::said_year(year);
         columns.push(table::Column::of_part(&year, again, table::Unit::Count));
     }
     columns.push(table::Column::new("Try next", table::Unit::Words));

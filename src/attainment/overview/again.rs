@@ -42,7 +42,7 @@ fn weak(summary: &attainment::Summary) -> Vec<String> {
             let low: Vec<String> = low.iter().map(|cell| cell.words(cell.label)).collect();
             texts.push(format!(
                 "{}, beside {} % in all that the year did: {}.",
-                overview::year(label),
+                attainment::said_year(label),
                 year.percent,
                 overview::listed(&low)
             ));
@@ -94,7 +94,9 @@ fn places(table: &misconceptions::Table, row: &misconceptions::Row) -> String {
         .zip(&row.by_year)
         .filter_map(|(year, count)| match count {
             count::Count::Pupils(0) | count::Count::Hidden(_) => None,
-            count::Count::Pupils(pupils) => Some(format!("{}: {pupils}", overview::year(year))),
+            count::Count::Pupils(pupils) => {
+                Some(format!("{}: {pupils}", attainment::said_year(year)))
+            }
         })
         .collect();
     if told.is_empty() {

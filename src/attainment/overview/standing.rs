@@ -98,7 +98,7 @@ pub(super) fn years(summary: &attainment::Summary) -> Vec<String> {
     let told: Vec<String> = years
         .iter()
         .map(|it| {
-            let name = overview::year(it.label);
+            let name = attainment::said_year(it.label);
             let end = overview::ends(&it.interval);
             format!("{name} {} % ({end}; {} pupils)", it.percent, it.pupils)
         })
@@ -108,7 +108,7 @@ pub(super) fn years(summary: &attainment::Summary) -> Vec<String> {
         overview::listed(&told)
     )];
     if years.len() > 1 {
-        let mut text = apart(&years, overview::year);
+        let mut text = apart(&years, attainment::said_year);
         text.push_str(" Each year had questions of its own level, so this is no order of merit.");
         texts.push(text);
     }
@@ -225,12 +225,12 @@ mod tests {
     fn only_intervals_that_do_not_meet_tell_groups_apart() {
         let (one, two) = (standing("5", 60, 0.5, 0.7), standing("6", 75, 0.65, 0.84));
         assert_eq!(
-            apart(&[one.clone(), two.clone()], overview::year),
+            apart(&[one.clone(), two.clone()], attainment::said_year),
             "No difference can be told: the intervals meet."
         );
         let low = standing("4", 30, 0.2, 0.42);
         assert_eq!(
-            apart(&[low, one, two], overview::year),
+            apart(&[low, one, two], attainment::said_year),
             "Year 4 30 % (20 to 42) stands lower than Year 6 75 % (65 to 84) by more than chance."
         );
     }

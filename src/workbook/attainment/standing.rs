@@ -134,16 +134,16 @@ pub(super) fn growth(figures: &figures::Figures) -> page::Page {
 fn named(group: &growth::GroupGrowth, time: &str) -> Vec<table::Value> {
     vec![
         table::Value::text(group.kind.text()),
-        table::Value::text(&group.label),
+        table::Value::text(group.shown()),
         table::Value::text(time),
     ]
 }
 
 fn name(group: &growth::GroupGrowth) -> String {
     match group.kind {
-        growth::Kind::All => group.label.clone(),
+        growth::Kind::All => group.shown(),
         growth::Kind::Year | growth::Kind::Class => {
-            format!("{} {}", group.kind.text(), group.label)
+            format!("{} {}", group.kind.text(), group.shown())
         }
     }
 }

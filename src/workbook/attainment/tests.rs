@@ -107,14 +107,14 @@ fn every_worksheet_is_there_with_its_figures() {
         ("Skills by year", " %, n = 40 ("),
         ("Skills by class", "fewer than 5 pupils"),
         ("Misconceptions", "turns the ratio upside down|"),
-        ("Question figures", "gears-7-11: turns-pair|4|64|"),
+        ("Question figures", "gears-7-11: turns-pair|4|68|"),
         (
             "About questions",
             "are consistent with someone who turns the ratio upside down",
         ),
-        ("Levels and results", "Level 4|64|"),
+        ("Levels and results", "Level 4|68|"),
         ("Growth", "there is one time only"),
-        ("Reliability", "Set 1|64|6|12|"),
+        ("Reliability", "Set 1|68|6|12|"),
     ] {
         let text = text_of(&bytes, name);
         assert!(text.contains(wanted), "{name}: {wanted}:\n{text}");
