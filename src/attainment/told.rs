@@ -387,8 +387,8 @@ impl Filling<'_> {
         for row in rows {
             system.view(Some(row.entry), row.atoms.clone());
         }
-        for (tables, atoms) in crossings::of_marks(&self.atoms) {
-            system.secret(tables, atoms);
+        for (tables, care, atoms) in crossings::of_marks(&self.atoms) {
+            system.secret(tables, care, atoms);
         }
         self.ledger.add(system);
     }
@@ -414,8 +414,8 @@ impl Filling<'_> {
                 system.view(Some(*entry), places.clone());
             }
         }
-        for (tables, places) in crossings::of_places(&self.atoms, &pupils) {
-            system.secret(tables, places);
+        for (tables, care, places) in crossings::of_places(&self.atoms, &pupils) {
+            system.secret(tables, care, places);
         }
         self.ledger.add(system);
     }
