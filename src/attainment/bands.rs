@@ -297,7 +297,7 @@ impl Numbers {
                 }
                 places.insert((year.clone(), class.clone()));
             }
-            numbers.count(bands, earned, places);
+            numbers.count(bands, earned, &places);
         }
         numbers
     }
@@ -307,7 +307,7 @@ impl Numbers {
         &mut self,
         bands: &Bands,
         earned: BTreeMap<(Kind, group::Key), kept::Earned>,
-        places: BTreeSet<(group::Key, group::Key)>,
+        places: &BTreeSet<(group::Key, group::Key)>,
     ) {
         let too_little = bands.bands.len();
         let band = |marks: kept::Earned| {

@@ -46,7 +46,7 @@ pub(super) fn of_places(atoms: &atoms::Atoms, pupils: &[Pupils]) -> Vec<Secret> 
 
 /// Returns the small crossings of places, terms and skills, as finest groups.
 pub(super) fn of_marks(atoms: &atoms::Atoms) -> Vec<Secret> {
-    let all = &atoms.atoms;
+    let all = &atoms.finest;
     let parts: Vec<(usize, &Pupils)> = all
         .iter()
         .enumerate()
