@@ -24,8 +24,8 @@
 //! there was may be told, though it is true of each in it. Of rows of five pupils or more
 //! that are held back either is enough.
 //!
-//! A small group that is in no table (a [`System::secret`]) is kept safe from being found
-//! as a row less rows of one other table.
+//! A small group that is in no table (a [`System::secret`]) is kept safe in the same way,
+//! or only from being found as a row less rows of one other table, as [`Care`] says.
 //!
 //! Not covered: what a reader knows from elsewhere, such as a pupil's own marks; other
 //! runs; and guesses from which rows the program chose to hold back.
@@ -143,7 +143,17 @@ struct View {
 struct Secret {
     /// The tables from which it could be found.
     tables: Vec<usize>,
+    care: Care,
     parts: Vec<usize>,
+}
+
+/// How well a small group in no table is kept safe.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
+pub enum Care {
+    /// From all that is told together, like a row held back.
+    AllTables,
+    /// From any row less rows of one other table.
+    OneTable,
 }
 
 /// Why a row is not told.
@@ -303,14 +313,20 @@ impl System {
     }
 
     /// Says which parts add up to a row; without a row, to a number that everybody knows.
-    pub fn view(&mut self, entry: Option<EntryId>, parts: Vec<usize>) {
+    pub fn view(&mut self, entry: Option<EntryId>, mut parts: Vec<usize>) {
+        parts.sort_unstable();
+        parts.dedup();
         self.views.push(View { entry, parts });
     }
 
     /// Says that some parts are a small group that is in no table but could be found
     /// from some tables.
-    pub fn secret(&mut self, tables: Vec<usize>, parts: Vec<usize>) {
-        self.secrets.push(Secret { tables, parts });
+    pub fn secret(&mut self, tables: Vec<usize>, care: Care, parts: Vec<usize>) {
+        self.secrets.push(Secret {
+            tables,
+            care,
+            parts,
+        });
     }
 }
 

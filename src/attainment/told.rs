@@ -241,17 +241,17 @@ impl Filling<'_> {
 
     fn whole(&mut self) -> Entered {
         let mut counted = counted::Counted::default();
-        for atom in &self.atoms.atoms {
+        for atom in &self.atoms.finest {
             counted.join(&atom.counted);
         }
-        let all = (0..self.atoms.atoms.len()).collect();
+        let all = (0..self.atoms.finest.len()).collect();
         self.enter(Table::Whole, counted, all, Vec::new())
     }
 
     /// Enters the rows of a table.
     fn rows(&mut self, table: Table, by: By) -> Rows {
         let mut groups: BTreeMap<usize, (counted::Counted, Vec<usize>)> = BTreeMap::new();
-        for (place, atom) in self.atoms.atoms.iter().enumerate() {
+        for (place, atom) in self.atoms.finest.iter().enumerate() {
             if let Some(group) = self.atoms.of_atom(atom, by) {
                 let group = groups.entry(group).or_default();
                 group.0.join(&atom.counted);
@@ -267,7 +267,7 @@ impl Filling<'_> {
     /// Enters the skills of each group; they are held back with the group.
     fn cells(&mut self, table: Table, by: By, rows: &Rows) -> Cells {
         let mut cells: BTreeMap<(usize, usize), (counted::Counted, Vec<usize>)> = BTreeMap::new();
-        for (place, atom) in self.atoms.atoms.iter().enumerate() {
+        for (place, atom) in self.atoms.finest.iter().enumerate() {
             if let Some(group) = self.atoms.of_atom(atom, by) {
                 let cell = cells.entry((group, atom.skill)).or_default();
                 cell.0.join(&atom.counted);
@@ -374,7 +374,7 @@ impl Filling<'_> {
     /// The pupils of each place.
     fn pupils_of_places(&self) -> Vec<crossings::Pupils> {
         let mut pupils = vec![crossings::Pupils::new(); self.atoms.places.len()];
-        for atom in &self.atoms.atoms {
+        for atom in &self.atoms.finest {
             if let Some(pupils) = pupils.get_mut(atom.place) {
                 *pupils |= atom.counted.pupils();
             }
@@ -385,12 +385,12 @@ impl Filling<'_> {
     /// Adds the marks of the finest groups, and which rows are sums of which.
     fn add_marks(&mut self, rows: &[&Entered]) {
         let mut system = held_back::System::default();
-        add_marks_of(&mut system, self.atoms.atoms.iter().map(|it| &it.counted));
+        add_marks_of(&mut system, self.atoms.finest.iter().map(|it| &it.counted));
         for row in rows {
             system.view(Some(row.entry), row.atoms.clone());
         }
-        for (tables, atoms) in crossings::of_marks(&self.atoms) {
-            system.secret(tables, atoms);
+        for (tables, care, atoms) in crossings::of_marks(&self.atoms) {
+            system.secret(tables, care, atoms);
         }
         self.ledger.add(system);
     }
@@ -405,7 +405,7 @@ impl Filling<'_> {
             let mut places: Vec<usize> = row
                 .atoms
                 .iter()
-                .filter_map(|atom| self.atoms.atoms.get(*atom))
+                .filter_map(|atom| self.atoms.finest.get(*atom))
                 .map(|atom| atom.place)
                 .collect();
             places.dedup();
@@ -416,8 +416,8 @@ impl Filling<'_> {
                 system.view(Some(*entry), places.clone());
             }
         }
-        for (tables, places) in crossings::of_places(&self.atoms, &pupils) {
-            system.secret(tables, places);
+        for (tables, care, places) in crossings::of_places(&self.atoms, &pupils) {
+            system.secret(tables, care, places);
         }
         self.ledger.add(system);
     }
@@ -425,7 +425,7 @@ impl Filling<'_> {
     /// Adds the pupils of places who did a skill.
     fn add_pupils_by_skill(&mut self, rows: &[&Entered]) {
         let mut parts: BTreeMap<(usize, usize), (usize, crossings::Pupils)> = BTreeMap::new();
-        for atom in &self.atoms.atoms {
+        for atom in &self.atoms.finest {
             let next = parts.len();
             let part = parts.entry((atom.place, atom.skill));
             let part = part.or_insert_with(|| (next, crossings::Pupils::new()));
@@ -439,7 +439,7 @@ impl Filling<'_> {
         system.layer(held_back::Quantity::Pupils, sizes);
         for row in rows {
             let atoms = row.atoms.iter();
-            let atoms = atoms.filter_map(|atom| self.atoms.atoms.get(*atom));
+            let atoms = atoms.filter_map(|atom| self.atoms.finest.get(*atom));
             let mut of_row: Vec<usize> = atoms
                 .filter_map(|atom| parts.get(&(atom.place, atom.skill)))
                 .map(|(place, _)| *place)

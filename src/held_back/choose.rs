@@ -214,8 +214,12 @@ impl<'a> Choice<'a> {
             return true;
         }
         let (system, layer, target) = place;
-        if let Target::Secret(_) = target {
-            return self.plainly_found(place).is_none();
+        if let Target::Secret(secret) = target {
+            let found = self.plainly_found(place).is_some();
+            let care = self.ledger.systems[system].secrets[secret].care;
+            if found || care == held_back::Care::OneTable {
+                return !found;
+            }
         }
         let parts = self.parts(place);
         let layers = if self.is_strict(place) {
@@ -293,14 +297,20 @@ impl<'a> Choice<'a> {
         around.sort_by_key(|view| (views[*view].parts.len(), *view));
         for whole in around {
             let all = &views[whole].parts;
-            let rest: Vec<usize> = all.iter().copied().filter(|it| !own.contains(it)).collect();
-            if rest.len() + own.len() != all.len() {
+            if !own.iter().all(|part| all.binary_search(part).is_ok()) {
                 continue;
             }
-            if rest.is_empty() {
+            let Some(other) = all.iter().find(|part| !own.contains(part)) else {
                 return Some(entries(&BTreeSet::from([whole])));
-            }
-            for table in self.tables_of(system, &rest) {
+            };
+            let mut rest: Vec<usize> = Vec::new();
+            for table in self.tables_of(system, *other) {
+                if self.overlaps(system, layer, (&own, all), table) {
+                    continue;
+                }
+                if rest.is_empty() {
+                    rest.extend(all.iter().filter(|it| !own.contains(it)));
+                }
                 if let Some(found) = self.made_up(system, layer, &rest, table) {
                     return Some(entries(&found));
                 }
@@ -309,11 +319,33 @@ impl<'a> Choice<'a> {
         None
     }
 
-    /// The tables with a row that has a part of some.
-    fn tables_of(&self, system: usize, parts: &[usize]) -> BTreeSet<usize> {
+    /// Whether a row told of a table has the first of some parts, and a part of the
+    /// whole beside them: then what is left of the whole is not made up of its rows.
+    fn overlaps(
+        &self,
+        system: usize,
+        layer: usize,
+        (own, all): (&BTreeSet<usize>, &[usize]),
+        table: usize,
+    ) -> bool {
         let views = &self.ledger.systems[system].views;
-        let first = parts.first().into_iter();
-        let around = first.flat_map(|it| self.boards[system][0].views_of[*it].iter());
+        let board = &self.boards[system][layer];
+        let first = own.first().into_iter();
+        let mut around = first.flat_map(|part| board.views_of[*part].iter());
+        around.any(|view| {
+            let entry = views[*view].entry;
+            let in_table = entry.is_some_and(|it| self.ledger.entries[it.0].table == table);
+            let mut parts = views[*view].parts.iter();
+            in_table
+                && board.is_told(*view)
+                && parts.any(|part| !own.contains(part) && all.binary_search(part).is_ok())
+        })
+    }
+
+    /// The tables with a row that has a part.
+    fn tables_of(&self, system: usize, part: usize) -> BTreeSet<usize> {
+        let views = &self.ledger.systems[system].views;
+        let around = self.boards[system][0].views_of[part].iter();
         let entries = around.filter_map(|view| views[*view].entry);
         entries
             .map(|entry| self.ledger.entries[entry.0].table)

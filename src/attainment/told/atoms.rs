@@ -18,7 +18,6 @@ pub(in crate::attainment) const MOST_CLASSES: usize = 1_000;
 
 /// The finest groups, and what their dimensions are called.
 #[derive(Debug, Default)]
-#[expect(clippy::struct_field_names, reason = "atoms are what they are")]
 pub(super) struct Atoms {
     pub(super) years: Vec<group::Key>,
     /// Empty where there are too many to tell of.
@@ -30,7 +29,7 @@ pub(super) struct Atoms {
     year_of_term: Vec<usize>,
     pub(super) skills: Vec<level::Skill>,
     pub(super) places: Vec<Place>,
-    pub(super) atoms: Vec<Atom>,
+    pub(super) finest: Vec<Atom>,
     pub(super) class_count: usize,
 }
 
@@ -80,7 +79,7 @@ impl Atoms {
         if class_count > MOST_CLASSES {
             classes.clear();
         }
-        let labels = Labels::of(fold, &places.values().copied());
+        let labels = Labels::of(fold, &places.values().copied().collect::<Vec<_>>());
         let numbered = places.iter().map(|(number, place)| {
             let place = Place {
                 year: at(&years, &year(place)).unwrap_or(0),
@@ -121,7 +120,7 @@ impl Atoms {
             year_of_term: time.year_of_term,
             skills,
             places: ordered,
-            atoms: atoms.collect(),
+            finest: atoms.collect(),
             class_count,
         }
     }
@@ -159,12 +158,9 @@ struct Labels {
 }
 
 impl Labels {
-    fn of<'a>(
-        fold: &fold::Fold,
-        places: &(impl Iterator<Item = &'a place::Place> + Clone),
-    ) -> Self {
+    fn of(fold: &fold::Fold, places: &[&place::Place]) -> Self {
         let all: BTreeSet<place::Label> = places
-            .clone()
+            .iter()
             .flat_map(|place| place.labels.iter().copied())
             .collect();
         let headings: BTreeMap<&str, names::Name> = all
@@ -180,7 +176,7 @@ impl Labels {
         for (text, heading) in headings {
             let under = all.iter().filter(|label| label.heading == heading);
             let key = |label: &place::Label| group::label(text, fold.names.text(label.label));
-            let has_none = places.clone().any(|place| {
+            let has_none = places.iter().any(|place| {
                 let mut labels = place.labels.iter();
                 !labels.any(|label| label.heading == heading)
             });

@@ -16,8 +16,8 @@ use std::collections::BTreeSet;
 /// A set of pupils, by their numbers.
 pub(super) type Pupils = RoaringBitmap;
 
-/// The tables it could be found from, and the parts that a small group is.
-pub(super) type Secret = (Vec<usize>, Vec<usize>);
+/// The tables it could be found from, how well it is kept, and the parts that it is.
+pub(super) type Secret = (Vec<usize>, held_back::Care, Vec<usize>);
 
 /// The pupils and parts of a crossing.
 type Crossing = (Pupils, Vec<usize>);
@@ -38,14 +38,15 @@ pub(super) fn of_places(atoms: &atoms::Atoms, pupils: &[Pupils]) -> Vec<Secret> 
         let of = |part: usize| Some((atoms.of_place(part, one)?, atoms.of_place(part, other)?));
         let tables = vec![table(one), table(other)];
         let small = small(&parts, of);
-        secrets.extend(small.into_iter().map(|parts| (tables.clone(), parts)));
+        let care = care(one, other);
+        secrets.extend(small.into_iter().map(|parts| (tables.clone(), care, parts)));
     }
     secrets
 }
 
 /// Returns the small crossings of places, terms and skills, as finest groups.
 pub(super) fn of_marks(atoms: &atoms::Atoms) -> Vec<Secret> {
-    let all = &atoms.atoms;
+    let all = &atoms.finest;
     let parts: Vec<(usize, &Pupils)> = all
         .iter()
         .enumerate()
@@ -67,7 +68,8 @@ pub(super) fn of_marks(atoms: &atoms::Atoms) -> Vec<Secret> {
         let small = small(&parts, |part| {
             Some((group(part, one)?, group(part, other)?))
         });
-        secrets.extend(small.into_iter().map(|parts| (tables.clone(), parts)));
+        let care = care(one, other);
+        secrets.extend(small.into_iter().map(|parts| (tables.clone(), care, parts)));
     }
     // A year's skill less the skill of its classes.
     let tables = vec![
@@ -80,8 +82,19 @@ pub(super) fn of_marks(atoms: &atoms::Atoms) -> Vec<Secret> {
         let skill = group(part, By::Skill)?;
         Some((year * skills + skill, group(part, By::Class)?))
     });
-    secrets.extend(small.into_iter().map(|parts| (tables.clone(), parts)));
+    let care = held_back::Care::AllTables;
+    secrets.extend(small.into_iter().map(|parts| (tables.clone(), care, parts)));
     secrets
+}
+
+/// The pupils of a year in a mixed class are few and known to everybody; crossings with
+/// labels are many, and most of them small.
+fn care(one: By, other: By) -> held_back::Care {
+    if (one, other) == (By::Year, By::Class) {
+        held_back::Care::AllTables
+    } else {
+        held_back::Care::OneTable
+    }
 }
 
 /// The small crossings of two ways of grouping; and for each group of either those

@@ -228,6 +228,26 @@ impl<'a> Attack<'a> {
             .collect()
     }
 
+    /// The small crossings of years and classes, in all and in each skill.
+    fn crossings(&self) -> Vec<(String, BTreeSet<usize>)> {
+        let mut crossings = Vec::new();
+        for one in &self.rows {
+            for other in &self.rows {
+                let tables = (one.table.as_str(), other.table.as_str());
+                if tables != ("years", "classes") {
+                    continue;
+                }
+                let pupils = one.pupils.intersection(&other.pupils).count();
+                let atoms: BTreeSet<usize> =
+                    one.atoms.intersection(&other.atoms).copied().collect();
+                if (1..5).contains(&pupils) && !atoms.is_empty() {
+                    crossings.push((format!("{} and {}", one.label, other.label), atoms));
+                }
+            }
+        }
+        crossings
+    }
+
     /// Whether sums and differences of rows told give any of these.
     fn find(&self, secrets: &[(String, BTreeSet<usize>)]) -> usize {
         let mut known = Known::default();
@@ -482,6 +502,12 @@ fn no_row_held_back_is_a_sum_or_difference_of_rows_told() {
         attack.find(&attack.rows_hidden())
     });
     assert!(secrets > 100, "{secrets}");
+}
+
+#[test]
+fn no_small_crossing_of_year_and_class_can_be_found() {
+    let secrets = attacked(|attack| attack.find(&attack.crossings()));
+    assert!(secrets > 20, "{secrets}");
 }
 
 #[test]
