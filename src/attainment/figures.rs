@@ -4,6 +4,8 @@
 //! number with where it may as well lie, or a phrase that says why there is none
 //! ([`Why`]). Nothing here is of fewer than ten pupils. Not here: the statistics
 //! themselves; they are [`crate::statistics`].
+//!
+//! Source: each statistic's own file names its source; nothing is worked out here.
 
 use crate::attainment;
 use crate::attainment::comparisons;

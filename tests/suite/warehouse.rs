@@ -36,7 +36,11 @@ static RECORDS: LazyLock<Vec<(String, String)>> = LazyLock::new(records);
 static FOUND: LazyLock<Option<Value>> = LazyLock::new(|| queried(&[]));
 
 fn records() -> Vec<(String, String)> {
-    let on = |day: &str, text: String| text.replace("2026-03-09", day);
+    let on = |day: &str, text: String| {
+        let mut marked = marking::from_json(&text, "marked.json").expect("it is a record");
+        day.clone_into(&mut marked.set_on);
+        marking::to_json(&marked)
+    };
     let few = review::record("6 Fir", "6", 4, "2026-03-13");
     let records = vec![
         on("2026-04-20", review::record("5 Oak", "5", 25, "2026-03-12")),

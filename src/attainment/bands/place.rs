@@ -1,7 +1,10 @@
 //! Where each pupil stands on the scale, for bands on it.
 //!
 //! A pupil's place is the mean of the places that their sheets give (Warm's), each with
-//! the weight of what it tells. Sheets without a question on the scale are left out.
+//! the weight of what it tells.
+//!
+//! Source: the mean of estimates weighted by the inverses of their squared errors (common
+//! practice, no source). Sheets without a question on the scale are left out.
 
 use crate::attainment::fold;
 use crate::attainment::fold::sheet;
