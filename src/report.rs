@@ -2,7 +2,7 @@
 //! ([`page`]) and as a tidy table for other programs ([`csv`]).
 //!
 //! Takes an [`attainment::Summary`], which has no pupil in it, and turns it into general
-//! tables of figures ([`table`]); the page and the csv show the same tables, and a chart
+//! tables of figures (`table`); the page and the csv show the same tables, and a chart
 //! draws cells of its table, so that no number can differ between them. The page is one
 //! file without a script that asks nothing of any network, and its markup is well-formed
 //! XML besides. Not here: what may be told (that is decided in `attainment`), and files.

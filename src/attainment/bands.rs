@@ -20,7 +20,7 @@
 //! from = 60
 //! ```
 //!
-//! With `on = "scale"` the thresholds are places ([`unit`]), and the lowest band has no
+//! With `on = "scale"` the thresholds are places ([`mod@unit`]), and the lowest band has no
 //! `from`: the scale has no lowest place.
 
 use crate::attainment::count;

@@ -4,6 +4,8 @@
 //! difference is said only where it exceeds its error after a correction for how many
 //! comparisons were made. Schools are not held against each other: a review is no league
 //! table.
+//!
+//! Source: see [`crate::statistics::proportion::difference_of_many`].
 
 use crate::attainment::count;
 use crate::attainment::figures;

@@ -3,6 +3,9 @@
 //! Logits, or the school's own points: so many for a question of average difficulty, and
 //! so many more for each logit.
 //!
+//! Source: a linear change of units, as reported scales of tests use it (common practice, no
+//! source).
+//!
 //! ```toml
 //! on = "scale"
 //!

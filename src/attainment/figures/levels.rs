@@ -4,6 +4,10 @@
 //! The levels of questions are a proposal; what pupils did corrects it. The mean place of
 //! a level is of these questions, with the error of their places: another choice of
 //! questions of the level could lie elsewhere, which the lowest and highest place show.
+//!
+//! Source: a mean of Rasch places with the error of a sum of them
+//! ([`crate::statistics::rasch`]); to hold intended levels against found difficulty is common
+//! practice, no source.
 
 use crate::attainment::figures;
 use crate::attainment::figures::questions;

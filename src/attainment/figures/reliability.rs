@@ -1,5 +1,7 @@
 //! How far the questions of one sheet pull together: alpha for each set of questions that
 //! enough pupils did.
+//!
+//! Source: see [`crate::statistics::alpha`].
 
 use crate::attainment::figures;
 use crate::attainment::fold;

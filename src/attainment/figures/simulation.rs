@@ -4,6 +4,8 @@
 //! everything from the record to the summary is walked through. The tolerances are of the
 //! counts: of `n` intervals at 95 % so many hold the truth as a binomial draw with 0.95
 //! gives; the limits leave three of its standard deviations on each side.
+//!
+//! Source: the model itself (Rasch 1960); the draws are ours.
 
 use crate::attainment;
 use crate::attainment::bands;
