@@ -10,6 +10,8 @@ use crate::program;
 use crate::program::Program;
 use std::env;
 use std::fs;
+use std::io;
+use std::io::Write;
 use std::path::Path;
 use std::process::Command;
 
@@ -32,13 +34,11 @@ const COMMANDS: [&str; 10] = [
 /// A folder with a bank, a roll and what a form gave.
 fn school() -> Program {
     let bank = fs::read(program::root().join("question-banks/gears-7-11.toml")).expect("a bank");
-    let mut roll = "pupil id,name,class,year\n".to_owned();
-    let mut form = "Pupil ID,Pupil,Q1,Q2,Q3,Q4\n".to_owned();
-    for number in 0..12 {
-        let pupil = format!("S{number},Secretname{number} Hidden");
-        roll.push_str(&format!("{pupil},Secretclass,5\n"));
-        form.push_str(&format!("{pupil},{number},clockwise,,perhaps\n"));
-    }
+    let pupil = |number: u32| format!("S{number},Secretname{number} Hidden");
+    let roll = (0..12).map(|number| format!("{},Secretclass,5\n", pupil(number)));
+    let roll = format!("pupil id,name,class,year\n{}", roll.collect::<String>());
+    let form = (0..12).map(|number| format!("{},{number},clockwise,,perhaps\n", pupil(number)));
+    let form = format!("Pupil ID,Pupil,Q1,Q2,Q3,Q4\n{}", form.collect::<String>());
     Program::new()
         .file("bank.toml", bank)
         .file("roll.csv", roll)
@@ -95,7 +95,11 @@ fn no_network_is_ever_used() {
     if !probe.is_ok_and(|status| status.success()) {
         let required = env::var("TOOTHMARK_REQUIRE_STRACE").is_ok_and(|value| value == "1");
         assert!(!required, "strace is missing or not allowed");
-        eprintln!("strace is missing or not allowed: the network is not watched");
+        writeln!(
+            io::stderr(),
+            "strace is missing or not allowed: the network is not watched"
+        )
+        .expect("it is told");
         return;
     }
     let mut program = school();

@@ -309,8 +309,8 @@ fn the_tidy_table_has_the_figures_of_the_page() {
     let names: BTreeSet<&String> = rows.iter().map(|row| &row["table"]).collect();
     for name in names {
         let tables = section(&read, name).named("table");
-        let named = tables[0].named("th");
-        let columns = named.iter().filter(|it| it.attribute("scope") == "col");
+        let headings = tables[0].named("th");
+        let columns = headings.iter().filter(|it| it.attribute("scope") == "col");
         let name_columns = columns.filter(|it| it.attribute("class") == "name").count();
         for row in tables[0].named("tr").into_iter().skip(1) {
             let mut cells = cells(row);

@@ -135,8 +135,8 @@ fn rows(found: &Value, view: &str) -> BTreeSet<String> {
     texts
 }
 
-fn texts(rows: Vec<Value>) -> BTreeSet<String> {
-    rows.iter().map(Value::to_string).collect()
+fn texts(rows: impl IntoIterator<Item = Value>) -> BTreeSet<String> {
+    rows.into_iter().map(|row| row.to_string()).collect()
 }
 
 /// Where a row stands, in the columns of `reported_figures`.
@@ -262,7 +262,7 @@ fn the_sql_beside_a_data_set_gives_the_reviews_own_figures() {
             json!({"misconception": row.id, "again": again, "why_not_again": not_again,
                 "once": once, "why_not_once": not_once})
         });
-        let wanted = texts(misconceptions.collect());
+        let wanted = texts(misconceptions);
         assert!(!wanted.is_empty(), "the pupils show some");
         assert_eq!(rows(found, "reported_misconceptions"), wanted);
         let by_year = table.rows.iter().flat_map(|row| {
@@ -271,7 +271,7 @@ fn the_sql_beside_a_data_set_gives_the_reviews_own_figures() {
                 json!({"misconception": row.id, "year": year, "again": again, "why": why})
             })
         });
-        let wanted = texts(by_year.collect());
+        let wanted = texts(by_year);
         assert_eq!(rows(found, "reported_misconceptions_by_year"), wanted);
         let coverage = summary.coverage.skills.iter().flat_map(|skill| {
             skill.times.iter().map(|time| {
@@ -279,7 +279,7 @@ fn the_sql_beside_a_data_set_gives_the_reviews_own_figures() {
                     "year": time.year, "questions": time.questions})
             })
         });
-        assert_eq!(rows(found, "coverage"), texts(coverage.collect()));
+        assert_eq!(rows(found, "coverage"), texts(coverage));
     }
 }
 

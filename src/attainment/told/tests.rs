@@ -357,12 +357,11 @@ impl<'a> Attack<'a> {
 /// Among which rows pupils add up: all of them, or those who did one skill.
 fn context(row: &Published<'_>) -> String {
     match row.table.as_str() {
-        "skills" => row.label.clone(),
         "by year" | "by class" => {
             let skill = row.label.rsplit(", ").next();
             skill.unwrap_or_default().to_owned()
         }
-        "terms" | "questions" => row.label.clone(),
+        "skills" | "terms" | "questions" => row.label.clone(),
         _ => String::new(),
     }
 }
