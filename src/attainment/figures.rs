@@ -103,13 +103,6 @@ pub(super) fn of(basis: &Basis<'_>) -> Figures {
     }
 }
 
-impl Basis<'_> {
-    /// The scale that most questions stand on; places on another cannot be compared.
-    pub(super) fn scale(&self) -> Option<&rasch::Scale> {
-        self.scales.scales.first()
-    }
-}
-
 impl fmt::Display for Why {
     /// Writes a phrase that stands in the place of a figure.
     fn fmt(&self, formatter: &mut fmt::Formatter<'_>) -> fmt::Result {

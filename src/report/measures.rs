@@ -99,7 +99,7 @@ fn growth(told: &growth::Growth) -> table::Table {
         rows: table::Drawn::All,
     };
     let mut told_notes = notes(&[
-        "Where groups stand on the one scale of all questions (logits), so that easier questions \
+        "Where groups stand on one scale of questions that answers link (logits), so that easier questions \
          give no higher place: the mean of the pupils' places.",
         "A change is growth only where all of its interval lies above nought and at least 4 in 5 \
          pupils are the same at both times. It says nothing of its cause.",
@@ -307,7 +307,7 @@ fn levels(told: &[levels::LevelFigures]) -> table::Table {
             span(&level.step, of, 1.0),
             table::Cell::words(&level.text),
         ];
-        plain(vec![level.label.clone()], cells)
+        plain(vec![level.shown()], cells)
     });
     table::Table {
         name: "Levels and results",

@@ -149,7 +149,10 @@ pub fn look_here(format: Format) -> Format {
 /// A short word or sign in the middle of its cell.
 #[must_use]
 pub fn centred() -> Format {
-    boxed().set_num_format("@").set_align(FormatAlign::Center)
+    boxed()
+        .set_num_format("@")
+        .set_align(FormatAlign::Center)
+        .set_text_wrap()
 }
 
 /// Makes a format stand out as a total.

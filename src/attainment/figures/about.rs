@@ -14,10 +14,7 @@
 use crate::attainment::figures;
 use crate::attainment::figures::levels;
 use crate::attainment::figures::questions;
-use crate::level;
-use crate::statistics::rasch;
 use crate::statistics::rasch::answers;
-use std::collections::BTreeMap;
 
 /// Under this a question tells pupils poorly apart.
 ///
@@ -79,7 +76,7 @@ pub(super) fn remarks(
     basis: &figures::Basis<'_>,
     questions: &[questions::QuestionFigures],
 ) -> Vec<Remark> {
-    let by_level = levels::by_level(basis, questions);
+    let ladders = levels::ladders(basis, questions);
     let mut remarks = Vec::new();
     for question in questions.iter().filter(|it| it.pupils.is_ok()) {
         let mut say = |kind, text| {
@@ -89,9 +86,10 @@ pub(super) fn remarks(
                 text,
             });
         };
-        if let Some(scale) = basis.scale()
-            && let Some((kind, text)) = misplaced(question, scale, &by_level)
-        {
+        let misplaced = ladders
+            .iter()
+            .find_map(|ladder| misplaced(question, ladder));
+        if let Some((kind, text)) = misplaced {
             say(kind, text);
         }
         if let Ok(telling) = question.point_biserial {
@@ -148,9 +146,9 @@ pub(super) fn remarks(
 /// Whether a question is harder or easier than its level says.
 fn misplaced(
     question: &questions::QuestionFigures,
-    scale: &rasch::Scale,
-    by_level: &BTreeMap<level::Level, Vec<&answers::Question>>,
+    ladder: &levels::Ladder<'_>,
 ) -> Option<(Kind, String)> {
+    let levels::Ladder { scale, by_level } = ladder;
     let [level] = question.levels[..] else {
         return None;
     };

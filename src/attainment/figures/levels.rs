@@ -16,6 +16,7 @@ use crate::level;
 use crate::statistics::rasch;
 use crate::statistics::rasch::answers;
 use std::collections::BTreeMap;
+use std::collections::BTreeSet;
 
 /// Figures of one level.
 #[derive(Debug, Clone, PartialEq)]
@@ -24,8 +25,11 @@ pub struct LevelFigures {
     pub level: level::Level,
     /// Its name, as in [`crate::attainment::Summary::levels`].
     pub label: String,
-    /// How many of its questions are on the main scale.
+    /// How many of its questions are on its scale.
     pub questions: usize,
+    /// The scale that most of its questions stand on, from 1, where there are several;
+    /// levels on two scales cannot be compared.
+    pub scale: Option<usize>,
     /// How many pupils handed in questions of it.
     pub pupils: figures::Told<u32>,
     /// The share of the marks that was earned, from 0 to 1.
@@ -41,19 +45,30 @@ pub struct LevelFigures {
     pub text: String,
 }
 
-/// The questions of each level on the main scale: those asked at one level only, and told.
-pub(super) fn by_level<'a>(
+/// The questions of each level on one scale: those asked at one level only, and told.
+pub(super) struct Ladder<'a> {
+    pub(super) scale: &'a rasch::Scale,
+    pub(super) by_level: BTreeMap<level::Level, Vec<&'a answers::Question>>,
+}
+
+/// Returns the ladder of each scale, that of the most questions first.
+pub(super) fn ladders<'a>(
     basis: &figures::Basis<'a>,
     questions: &[questions::QuestionFigures],
-) -> BTreeMap<level::Level, Vec<&'a answers::Question>> {
-    let on_scale = questions::on_scale(basis);
-    let mut by_level: BTreeMap<level::Level, Vec<&answers::Question>> = BTreeMap::new();
-    for question in questions.iter().filter(|it| it.pupils.is_ok()) {
-        if let ([level], Some(found)) = (&question.levels[..], on_scale.get(&question.label)) {
-            by_level.entry(*level).or_default().push(found);
+) -> Vec<Ladder<'a>> {
+    let usual = questions::usual(basis);
+    let ladder = |scale: &'a rasch::Scale| {
+        let mut by_level: BTreeMap<level::Level, Vec<&answers::Question>> = BTreeMap::new();
+        for question in questions.iter().filter(|it| it.pupils.is_ok()) {
+            let placed = usual.get(question.label.as_str());
+            let placed = placed.and_then(|it| scale.places.get_key_value(*it));
+            if let ([level], Some((found, _))) = (&question.levels[..], placed) {
+                by_level.entry(*level).or_default().push(found);
+            }
         }
-    }
-    by_level
+        Ladder { scale, by_level }
+    };
+    basis.scales.scales.iter().map(ladder).collect()
 }
 
 /// Returns the figures of each level that was asked.
@@ -61,7 +76,7 @@ pub(super) fn of(
     basis: &figures::Basis<'_>,
     questions: &[questions::QuestionFigures],
 ) -> Vec<LevelFigures> {
-    let by_level = by_level(basis, questions);
+    let ladders = ladders(basis, questions);
     let mut found = Vec::new();
     for level in basis.fold.levels.keys() {
         let label = group::level(*level).label;
@@ -70,23 +85,48 @@ pub(super) fn of(
         let Some(told) = row.map(figures::in_full) else {
             continue;
         };
-        let members = by_level.get(level);
-        let below = by_level.range(..*level).next_back();
+        let count = |ladder: &Ladder<'_>| ladder.by_level.get(level).map_or(0, Vec::len);
+        // Of scales with equally many the larger.
+        let numbered: Vec<(usize, &Ladder<'_>)> = (1..).zip(&ladders).collect();
+        let best = numbered.iter().rev().max_by_key(|it| count(it.1));
+        let best = best.copied();
+        let members = best.and_then(|(_, ladder)| ladder.by_level.get(level));
+        let ladder = best.map(|it| it.1).filter(|_| members.is_some());
+        let below = ladder.and_then(|it| it.by_level.range(..*level).next_back());
+        let scale = ladder.map(|it| it.scale);
         let mut figures = LevelFigures {
             level: *level,
             label,
             questions: members.map_or(0, Vec::len),
+            scale: best.filter(|_| members.is_some()).map(|it| it.0),
             pupils: told.map(|tally| tally.pupils),
             facility: told.and_then(figures::facility),
-            difficulty: told.and_then(|_| mean(basis.scale(), members)),
-            places: told.ok().and_then(|_| places(basis.scale(), members)),
-            step: told.and_then(|_| step(basis.scale(), members, below.map(|it| it.1))),
+            difficulty: told.and_then(|_| mean(scale, members)),
+            places: told.ok().and_then(|_| places(scale, members)),
+            step: told.and_then(|_| step(scale, members, below.map(|it| it.1))),
             text: String::new(),
         };
         figures.text = text(&figures, below.map(|it| *it.0));
         found.push(figures);
     }
+    let used: BTreeSet<Option<usize>> = found.iter().map(|it| it.scale).collect();
+    if used.iter().flatten().count() < 2 {
+        for figures in &mut found {
+            figures.scale = None;
+        }
+    }
     found
+}
+
+impl LevelFigures {
+    /// Returns its name, with its scale where levels stand on several.
+    #[must_use]
+    pub fn shown(&self) -> String {
+        match self.scale {
+            Some(scale) => format!("{} (scale {scale})", self.label),
+            None => self.label.clone(),
+        }
+    }
 }
 
 /// The mean place of some questions.

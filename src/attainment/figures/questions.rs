@@ -209,12 +209,8 @@ pub(super) fn placed<'a>(
     ))
 }
 
-/// The places on the main scale by the names of the rows: each with the worth that most
-/// pupils met.
-pub(super) fn on_scale<'a>(basis: &figures::Basis<'a>) -> BTreeMap<String, &'a answers::Question> {
-    let Some(scale) = basis.scales.scales.first() else {
-        return BTreeMap::new();
-    };
+/// The questions by the names of the rows: each with the worth that most pupils met.
+pub(super) fn usual<'a>(basis: &figures::Basis<'a>) -> BTreeMap<&'a str, &'a answers::Question> {
     let mut pupils: BTreeMap<&answers::Question, u64> = BTreeMap::new();
     for (questions, table) in basis.fold.scores().sets() {
         for question in questions {
@@ -229,11 +225,10 @@ pub(super) fn on_scale<'a>(basis: &figures::Basis<'a>) -> BTreeMap<String, &'a a
             *found = (pupils, question);
         }
     }
-    let placed = usual.into_iter().filter_map(|(name, (_, question))| {
-        let (question, _) = scale.places.get_key_value(question)?;
-        Some((name.to_owned(), question))
-    });
-    placed.collect()
+    let usual = usual.into_iter();
+    usual
+        .map(|(name, (_, question))| (name, question))
+        .collect()
 }
 
 /// The misconception that most wrong answers are consistent with.

@@ -10,7 +10,7 @@ use crate::workbook::table;
 pub(super) fn levels(figures: &figures::Figures) -> page::Page {
     let rows = figures.levels.iter().map(|level| {
         let mut values = vec![
-            table::Value::text(&level.label),
+            table::Value::text(level.shown()),
             page::pupils(&level.pupils),
             table::Value::count(level.questions),
         ];
@@ -26,7 +26,7 @@ pub(super) fn levels(figures: &figures::Figures) -> page::Page {
     });
     let bars = figures.levels.iter().filter_map(|level| {
         Some(page::Bar {
-            name: format!("{} (n = {})", level.label, level.pupils.ok()?),
+            name: format!("{} (n = {})", level.shown(), level.pupils.ok()?),
             span: level.difficulty.ok()?,
         })
     });
@@ -35,8 +35,8 @@ pub(super) fn levels(figures: &figures::Figures) -> page::Page {
         notes: vec![
             "Levels are a proposal; what pupils did says whether each is harder than the one \
              before. Facility alone does not: higher levels may be set to abler pupils. How hard \
-             is the mean place of a level's questions on the one scale of all questions (logits), \
-             which takes account of who did them."
+             is the mean place of a level's questions on a scale of questions that answers link \
+             (logits), which takes account of who did them. Levels on two scales cannot be compared."
                 .to_owned(),
             "The interval has the error of the places, for these very questions. Lowest to \
              highest shows how far the questions of a level lie apart."
@@ -98,7 +98,7 @@ pub(super) fn growth(figures: &figures::Figures) -> page::Page {
         })
     });
     let mut notes = vec![
-        "Where groups stand on the one scale of all questions (logits), so that easier questions \
+        "Where groups stand on one scale of questions that answers link (logits), so that easier questions \
          at one time make no growth. A change is called growth only where it exceeds its error: \
          that of the pupils' places and, where the questions differ, that of the questions' \
          places."

@@ -113,7 +113,7 @@ fn every_worksheet_is_there_with_its_figures() {
             "are consistent with someone who turns the ratio upside down",
         ),
         ("Levels and results", "Level 4|68|"),
-        ("Growth", "there is one time only"),
+        ("Growth", "the questions stand on no scale"),
         ("Reliability", "Set 1|68|6|12|"),
     ] {
         let text = text_of(&bytes, name);
