@@ -152,7 +152,7 @@ fn chart(
                 .set_transparency(40),
         )
         .set_gap(80)
-        .set_y_error_bars(&error_bars);
+        .set_x_error_bars(&error_bars);
     chart
         .title()
         .set_name(&bars.title)
