@@ -40,6 +40,7 @@ use std::ops::RangeInclusive;
 
 mod choose;
 mod search;
+mod span;
 
 /// Groups with fewer pupils than this are not reported.
 pub const FEWEST_REPORTED: u32 = 5;
@@ -150,10 +151,10 @@ struct Secret {
 /// How well a small group in no table is kept safe.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
 pub enum Care {
-    /// From all that is told together, like a row held back.
-    AllTables,
-    /// From any row less rows of one other table.
-    OneTable,
+    /// From all sums and differences of what is told, of all tables together.
+    Sums,
+    /// From these, and from how large and how small all can be, like a row held back.
+    SumsAndBounds,
 }
 
 /// Why a row is not told.
