@@ -293,7 +293,10 @@ impl<'a> Choice<'a> {
         } else {
             0..self.boards[system].len()
         };
-        if layers.clone().any(|layer| !self.may_be_settled(place, layer)) {
+        if layers
+            .clone()
+            .any(|layer| !self.may_be_settled(place, layer))
+        {
             self.safe.insert(place);
             return true;
         }
@@ -340,6 +343,10 @@ impl<'a> Choice<'a> {
     fn may_be_settled(&self, (system, _, target): Place, layer: usize) -> bool {
         let parts = self.parts((system, layer, target));
         let settled = &self.settled[system][layer];
+        let values = &self.ledger.systems[system].layers[layer].values;
+        if parts.iter().all(|part| values[*part] == 0) {
+            return !parts.iter().any(|part| settled.may_change(*part));
+        }
         let hangs_alone = match target {
             // It is at an end of its own bounds, and may move the other way.
             Target::View(view) => settled.hangs_on(view, &BTreeSet::new()),

@@ -28,6 +28,9 @@ pub(super) struct Span<'a> {
     rows_of: Vec<Vec<usize>>,
     /// Whether a part counts.
     counts: Vec<bool>,
+    /// Whether a part is a pivot.
+    is_pivot: Vec<bool>,
+    weights: Vec<[u64; 2]>,
     weights_of_rows: Vec<[u64; 2]>,
     /// For each pivot the combination that has it once and no other pivot.
     of_pivot: BTreeMap<usize, Combination>,
@@ -48,8 +51,14 @@ impl<'a> Span<'a> {
                 }
             }
         }
+        let weights = (0..counts.len()).map(|part| {
+            let number = u64::try_from(part).unwrap_or(u64::MAX).wrapping_mul(2);
+            [scattered(number), scattered(number.wrapping_add(1))]
+        });
         let mut span = Self {
             rows,
+            is_pivot: vec![false; counts.len()],
+            weights: weights.collect(),
             rows_of,
             counts,
             weights_of_rows: Vec::new(),
@@ -69,10 +78,14 @@ impl<'a> Span<'a> {
             self.others.insert(row, combination);
             return;
         }
+        let times = self.times_in(row, &combination);
         let of_others = combination.keys().flat_map(|row| &self.rows[*row].parts);
         let pivot = parts.iter().chain(of_others).find_map(|part| {
-            let left = self.left(row, &combination, *part);
-            (self.has(*part) && left > 0).then_some((*part, left))
+            if !self.has(*part) {
+                return None;
+            }
+            let left = self.left(&times, *part);
+            (left > 0).then_some((*part, left))
         });
         let Some((pivot, left)) = pivot else { return };
         let times = inverse(left);
@@ -94,6 +107,7 @@ impl<'a> Span<'a> {
         for row in own.keys() {
             self.pivots_of.entry(*row).or_default().insert(pivot);
         }
+        self.is_pivot[pivot] = true;
         self.of_pivot.insert(pivot, own);
     }
 
@@ -111,6 +125,7 @@ impl<'a> Span<'a> {
         let Some(own) = self.of_pivot.remove(pivot) else {
             return;
         };
+        self.is_pivot[*pivot] = false;
         for row in own.keys() {
             if let Some(pivots) = self.pivots_of.get_mut(row) {
                 pivots.remove(pivot);
@@ -147,14 +162,23 @@ impl<'a> Span<'a> {
     pub(super) fn hangs_on(&self, row: usize, without: &BTreeSet<usize>) -> bool {
         let mut others = self.others.iter();
         self.pivots_of.contains_key(&row)
-            && !others
-                .any(|(other, made)| !without.contains(other) && made.contains_key(&row))
+            && !others.any(|(other, made)| !without.contains(other) && made.contains_key(&row))
+    }
+
+    /// Whether a part that does not count could change, with parts that count, so that no
+    /// row does.
+    pub(super) fn may_change(&self, part: usize) -> bool {
+        let mut others = self.others.iter();
+        others.all(|(row, made)| self.left(&self.times_in(*row, made), part) == 0)
     }
 
     /// The only combination of the basis that has each pivot as often as some parts do.
     fn at_pivots(&self, parts: &[usize]) -> Combination {
         let mut sum = Combination::new();
         for pivot in parts {
+            if !self.is_pivot.get(*pivot).is_some_and(|is_pivot| *is_pivot) {
+                continue;
+            }
             for (row, by) in self.of_pivot.get(pivot).into_iter().flatten() {
                 let times = sum.entry(*row).or_default();
                 *times = (*times + by) % PRIME;
@@ -175,15 +199,23 @@ impl<'a> Span<'a> {
         sums == self.weights(parts)
     }
 
-    /// What is left of a row at a part, less a combination.
-    fn left(&self, row: usize, combination: &Combination, part: usize) -> u64 {
-        let mut left = u64::from(self.rows[row].parts.binary_search(&part).is_ok());
-        for other in self.rows_of.get(part).into_iter().flatten() {
-            if let Some(by) = combination.get(other) {
-                left = (left + PRIME - by) % PRIME;
-            }
+    /// How often each row is in a row less a combination.
+    fn times_in(&self, row: usize, combination: &Combination) -> Vec<u64> {
+        let mut times = vec![0; self.rows.len()];
+        for (other, by) in combination {
+            times[*other] = PRIME - by;
         }
-        left
+        times[row] += 1;
+        times
+    }
+
+    /// How often a part is in the sum of so many times each row.
+    fn left(&self, times: &[u64], part: usize) -> u64 {
+        let mut left = 0;
+        for row in &self.rows_of[part] {
+            left += times[*row];
+        }
+        left % PRIME
     }
 
     /// Adds a multiple of a combination to that of a pivot.
@@ -212,13 +244,13 @@ impl<'a> Span<'a> {
     /// Two random sums over parts, the same for the same parts.
     fn weights(&self, parts: &[usize]) -> [u64; 2] {
         let mut sums = [0, 0];
-        for part in parts.iter().filter(|part| self.has(**part)) {
-            let number = u64::try_from(*part).unwrap_or(u64::MAX);
-            for (sum, salt) in sums.iter_mut().zip([1, 2]) {
-                *sum = (*sum + scattered(number.wrapping_mul(2).wrapping_add(salt))) % PRIME;
+        for part in parts {
+            if self.has(*part) {
+                let [one, other] = self.weights[*part];
+                sums = [sums[0] + one, sums[1] + other];
             }
         }
-        sums
+        sums.map(|sum| sum % PRIME)
     }
 }
 
