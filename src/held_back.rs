@@ -14,20 +14,27 @@
 //! - more is held back, rather the small than the large, until nothing that is held back
 //!   can be found out.
 //!
-//! *Found out* means: a reader who knows these rules, the reason that stands in the
-//! place of each row, every number told and every sum, is left with one value only. For
-//! the pupils, the marks earned and the marks to be had of each row held back there are at
-//! least two. This is proved for each by other numbers of the finest parts that give all
-//! that is told. Where no such numbers are found in so
-//! many trials the number counts as found out: the error is on the side of holding back.
-//! Of marks lost it is enough that marks earned are safe: that a large group earned all
-//! there was may be told, though it is true of each in it. Of rows of five pupils or more
-//! that are held back either is enough.
+//! *Found out* means, for every row held back and for every small group that is in no
+//! table (a [`System::secret`]):
+//! - *by sums*: it is an exact combination of rows told, of all tables together, each
+//!   taken any number of times, also parts of times. None is left, by linear algebra over
+//!   the finest parts.
+//! - *by bounds*: no number of a part is below nought, and a reader knows these rules and
+//!   the reason that stands in the place of each row. A row held back, or a secret with
+//!   [`Care::SumsAndBounds`], is not settled by that: either because other numbers, with
+//!   fractions, a little away from its own give all that is told (shown by linear algebra
+//!   over the parts that are not nought), or because whole ones were found. Where
+//!   neither is found it counts as found out: the error is on the side of holding back.
+//!   Of other secrets only that rows told are nought is looked at.
 //!
-//! A small group that is in no table (a [`System::secret`]) is kept safe in the same way,
-//! or only from being found as a row less rows of one other table, as [`Care`] says.
+//! The pupils, the marks earned and the marks to be had of each row held back are safe
+//! in this sense. Of marks lost it is enough that marks earned are safe: that a large
+//! group earned all there was may be told, though it is true of each in it. Of rows of
+//! five pupils or more that are held back either is enough.
 //!
-//! Not covered: what a reader knows from elsewhere, such as a pupil's own marks; other
+//! Not covered: numbers that only fractions could change, where whole ones cannot; bounds
+//! of secrets with [`Care::Sums`]; how near a number can be guessed; what a reader knows
+//! from elsewhere, such as a pupil's own marks; other
 //! runs; and guesses from which rows the program chose to hold back.
 //!
 //! Source: England's primary tables left out schools with fewer than five pupils tested
@@ -40,6 +47,7 @@ use std::ops::RangeInclusive;
 
 mod choose;
 mod search;
+mod span;
 
 /// Groups with fewer pupils than this are not reported.
 pub const FEWEST_REPORTED: u32 = 5;
@@ -150,10 +158,10 @@ struct Secret {
 /// How well a small group in no table is kept safe.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
 pub enum Care {
-    /// From all that is told together, like a row held back.
-    AllTables,
-    /// From any row less rows of one other table.
-    OneTable,
+    /// From all sums and differences of what is told, of all tables together.
+    Sums,
+    /// From these, and from how large and how small all can be, like a row held back.
+    SumsAndBounds,
 }
 
 /// Why a row is not told.

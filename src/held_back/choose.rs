@@ -2,12 +2,12 @@
 
 use crate::held_back;
 use crate::held_back::search;
+use crate::held_back::span;
 use std::collections::BTreeMap;
 use std::collections::BTreeSet;
 use std::collections::VecDeque;
 
-/// How many rows are tried before one goes without a try.
-const MOST_TRIED: usize = 12;
+mod next;
 
 /// Why a row is not told.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -38,6 +38,12 @@ struct Choice<'a> {
     /// Where the views of a row are: system and view.
     views_of: Vec<Vec<(usize, usize)>>,
     boards: Vec<Vec<search::Board<'a>>>,
+    /// What can be made of the rows told of each system.
+    told: Vec<span::Span<'a>>,
+    /// The same for each layer of a system, where a reader knows of all parts that are
+    /// nought that they are, and of all rows held back that are as large or as small as
+    /// their reasons allow how large they are.
+    settled: Vec<Vec<span::Span<'a>>>,
     /// The small groups that each part of a system is in.
     secrets_of: Vec<BTreeMap<usize, Vec<usize>>>,
     safe: BTreeSet<Place>,
@@ -47,12 +53,13 @@ struct Choice<'a> {
 /// Returns why each row is held back, if it is.
 ///
 /// Begins with what the rules hold back. While something can be found out, one more row
-/// goes: the smallest after which it cannot, rather of the same table. Where nothing more
-/// could go, even the reasons do. It ends, because each turn holds back more; and what
-/// was safe stays so.
+/// goes: the smallest of those by which it is found. Where nothing more could go, even
+/// the reasons do. It ends, because each turn holds back more; and what was safe stays
+/// so.
 pub(super) fn choose(ledger: &held_back::Ledger) -> Vec<Option<held_back::Reason>> {
     let mut choice = Choice::new(ledger);
     choice.hold_back_by_the_rules();
+    choice.learn();
     for (system, numbers) in ledger.systems.iter().enumerate() {
         for secret in 0..numbers.secrets.len() {
             // The layers have the same sums, and by sums alone it is looked for.
@@ -107,7 +114,20 @@ impl<'a> Choice<'a> {
                 .map(|layer| search::Board::new(system, layer))
                 .collect()
         });
+        let told = ledger.systems.iter().map(|system| {
+            let parts = system.layers.first().map_or(0, |it| it.values.len());
+            span::Span::new(&system.views, vec![true; parts])
+        });
+        let settled = ledger.systems.iter().map(|system| {
+            let layers = system.layers.iter();
+            let there = layers.map(|it| it.values.iter().map(|value| *value > 0).collect());
+            there
+                .map(|there| span::Span::new(&system.views, there))
+                .collect()
+        });
         Self {
+            told: told.collect(),
+            settled: settled.collect(),
             held: vec![None; ledger.entries.len()],
             followers,
             views_of,
@@ -139,11 +159,42 @@ impl<'a> Choice<'a> {
         }
     }
 
+    /// Learns all rows told; first those with which others go, since these go first, and
+    /// of them the small ones, so that what is found is found from few.
+    fn learn(&mut self) {
+        for (system, numbers) in self.ledger.systems.iter().enumerate() {
+            let mut views: Vec<(bool, usize, usize)> = Vec::new();
+            for (view, of) in numbers.views.iter().enumerate() {
+                let entry = of.entry.and_then(|it| self.ledger.entries.get(it.0));
+                let goes_with = entry.is_some_and(|it| !it.with.is_empty());
+                views.push((goes_with, of.parts.len(), view));
+            }
+            views.sort_unstable();
+            for (_, _, view) in views {
+                if self.is_told(system, view) {
+                    self.told[system].learn(view);
+                }
+                for layer in 0..numbers.layers.len() {
+                    if self.boards[system][layer].is_settled(view) {
+                        self.settled[system][layer].learn(view);
+                    }
+                }
+            }
+        }
+    }
+
+    /// Whether the row of a view is told.
+    fn is_told(&self, system: usize, view: usize) -> bool {
+        let entry = self.ledger.systems[system].views[view].entry;
+        entry.is_none_or(|entry| self.held[entry.0].is_none())
+    }
+
     /// Holds back a row, and all rows that go with it.
     fn hold_back(&mut self, entry: usize, why: held_back::Reason) {
         for (changed, held) in self.with_followers(entry, why) {
             self.held[changed] = Some(held);
             self.loosen(changed);
+            self.forget(changed);
             for place in 0..self.views_of[changed].len() {
                 let (system, view) = self.views_of[changed][place];
                 self.look_at(system, Target::View(view));
@@ -192,6 +243,19 @@ impl<'a> Choice<'a> {
         }
     }
 
+    /// Takes a row held back out of what a reader knows.
+    fn forget(&mut self, entry: usize) {
+        for (system, view) in &self.views_of[entry] {
+            self.told[*system].forget(*view);
+            let boards = self.boards[*system].iter();
+            for (board, settled) in boards.zip(&mut self.settled[*system]) {
+                if !board.is_settled(*view) {
+                    settled.forget(*view);
+                }
+            }
+        }
+    }
+
     /// Puts a target of every layer on the list of what is still to be looked at.
     fn look_at(&mut self, system: usize, target: Target) {
         for layer in 0..self.ledger.systems[system].layers.len() {
@@ -214,30 +278,32 @@ impl<'a> Choice<'a> {
             return true;
         }
         let (system, layer, target) = place;
+        let parts = self.parts(place);
+        if self.told[system].gives(parts).is_some() {
+            return false;
+        }
         if let Target::Secret(secret) = target {
-            let found = self.plainly_found(place).is_some();
             let care = self.ledger.systems[system].secrets[secret].care;
-            if found || care == held_back::Care::OneTable {
-                return !found;
+            if care == held_back::Care::Sums {
+                return self.boards[system][layer].frozen(parts).is_empty();
             }
         }
-        let parts = self.parts(place);
         let layers = if self.is_strict(place) {
             layer..layer + 1
         } else {
             0..self.boards[system].len()
         };
-        let found = [search::FEW_TRIALS, search::MOST_TRIALS]
-            .into_iter()
-            .find_map(|trials| {
-                if trials == search::MOST_TRIALS && self.plainly_found(place).is_some() {
-                    return None;
-                }
-                layers.clone().find_map(|layer| {
-                    let moves = self.boards[system][layer].other_numbers(parts, trials)?;
-                    Some((layer, moves))
-                })
-            });
+        if layers
+            .clone()
+            .any(|layer| !self.may_be_settled(place, layer))
+        {
+            self.safe.insert(place);
+            return true;
+        }
+        let found = layers.into_iter().find_map(|layer| {
+            let moves = self.boards[system][layer].other_numbers(parts, search::TRIALS)?;
+            Some((layer, moves))
+        });
         let Some((layer, moves)) = found else {
             return false;
         };
@@ -272,186 +338,21 @@ impl<'a> Choice<'a> {
         numbers.layers.len() < 2 || pupils.is_none_or(held_back::is_small)
     }
 
-    /// Returns the rows by which something is found at once: they are nought, so that it
-    /// is; or with it they make up another row, table by table.
-    fn plainly_found(&self, place: Place) -> Option<BTreeSet<usize>> {
-        let (system, layer, _) = place;
-        let parts = self.parts(place);
-        let views = &self.ledger.systems[system].views;
-        let board = &self.boards[system][layer];
-        let entries = |found: &BTreeSet<usize>| -> BTreeSet<usize> {
-            let entries = found.iter().filter_map(|view| views[*view].entry);
-            entries.map(|entry| entry.0).collect()
+    /// Whether what a reader knows for sure of single parts may give something away in a
+    /// layer. Where it does not, there are other numbers, a little more and a little less.
+    fn may_be_settled(&self, (system, _, target): Place, layer: usize) -> bool {
+        let parts = self.parts((system, layer, target));
+        let settled = &self.settled[system][layer];
+        let values = &self.ledger.systems[system].layers[layer].values;
+        if parts.iter().all(|part| values[*part] == 0) {
+            return !parts.iter().any(|part| settled.may_change(*part));
+        }
+        let hangs_alone = match target {
+            // It is at an end of its own bounds, and may move the other way.
+            Target::View(view) => settled.hangs_on(view, &BTreeSet::new()),
+            Target::Secret(_) => false,
         };
-        let frozen = board.frozen(parts);
-        if !frozen.is_empty() && self.is_strict(place) {
-            return Some(entries(&frozen));
-        }
-        let own: BTreeSet<usize> = parts.iter().copied().collect();
-        let around = board.views_of[*parts.first()?].iter();
-        let mut around: Vec<usize> = around
-            .copied()
-            .filter(|view| board.is_told(*view))
-            .collect();
-        // The year of a class before the whole.
-        around.sort_by_key(|view| (views[*view].parts.len(), *view));
-        for whole in around {
-            let all = &views[whole].parts;
-            if !own.iter().all(|part| all.binary_search(part).is_ok()) {
-                continue;
-            }
-            let Some(other) = all.iter().find(|part| !own.contains(part)) else {
-                return Some(entries(&BTreeSet::from([whole])));
-            };
-            let mut rest: Vec<usize> = Vec::new();
-            for table in self.tables_of(system, *other) {
-                if self.overlaps(system, layer, (&own, all), table) {
-                    continue;
-                }
-                if rest.is_empty() {
-                    rest.extend(all.iter().filter(|it| !own.contains(it)));
-                }
-                if let Some(found) = self.made_up(system, layer, &rest, table) {
-                    return Some(entries(&found));
-                }
-            }
-        }
-        None
-    }
-
-    /// Whether a row told of a table has the first of some parts, and a part of the
-    /// whole beside them: then what is left of the whole is not made up of its rows.
-    fn overlaps(
-        &self,
-        system: usize,
-        layer: usize,
-        (own, all): (&BTreeSet<usize>, &[usize]),
-        table: usize,
-    ) -> bool {
-        let views = &self.ledger.systems[system].views;
-        let board = &self.boards[system][layer];
-        let first = own.first().into_iter();
-        let mut around = first.flat_map(|part| board.views_of[*part].iter());
-        around.any(|view| {
-            let entry = views[*view].entry;
-            let in_table = entry.is_some_and(|it| self.ledger.entries[it.0].table == table);
-            let mut parts = views[*view].parts.iter();
-            in_table
-                && board.is_told(*view)
-                && parts.any(|part| !own.contains(part) && all.binary_search(part).is_ok())
-        })
-    }
-
-    /// The tables with a row that has a part.
-    fn tables_of(&self, system: usize, part: usize) -> BTreeSet<usize> {
-        let views = &self.ledger.systems[system].views;
-        let around = self.boards[system][0].views_of[part].iter();
-        let entries = around.filter_map(|view| views[*view].entry);
-        entries
-            .map(|entry| self.ledger.entries[entry.0].table)
-            .collect()
-    }
-
-    /// Returns the rows told of one table that some parts are made up of, if they are.
-    fn made_up(
-        &self,
-        system: usize,
-        layer: usize,
-        parts: &[usize],
-        table: usize,
-    ) -> Option<BTreeSet<usize>> {
-        let views = &self.ledger.systems[system].views;
-        let board = &self.boards[system][layer];
-        let mut found: BTreeMap<usize, usize> = BTreeMap::new();
-        for part in parts {
-            let mut of_part = board.views_of[*part].iter();
-            let view = of_part.find(|view| {
-                let entry = views[**view].entry;
-                let in_table = entry.is_some_and(|it| self.ledger.entries[it.0].table == table);
-                in_table && board.is_told(**view)
-            })?;
-            *found.entry(*view).or_default() += 1;
-        }
-        let is_whole = |(view, parts): (&usize, &usize)| views[*view].parts.len() == *parts;
-        found
-            .iter()
-            .all(is_whole)
-            .then(|| found.into_keys().collect())
-    }
-
-    /// Returns the row told that goes next, to keep something safe: the smallest of those
-    /// by which it is plainly found; else the first after which it is safe, of those in
-    /// the same tables with the fewest pupils; else the first of all.
-    fn next(&mut self, place: Place) -> Option<usize> {
-        let (system, layer, target) = place;
-        let parts = self.parts(place);
-        if let Some(rows) = self.plainly_found(place) {
-            let entries = &self.ledger.entries;
-            let rows = rows.into_iter().filter(|row| entries[*row].pupils > 0);
-            let smallest = rows.min_by_key(|row| (entries[*row].pupils, *row));
-            if smallest.is_some() {
-                return smallest;
-            }
-        }
-        let numbers = &self.ledger.systems[system];
-        let tables: Vec<usize> = match target {
-            Target::View(view) => {
-                let entry = numbers.views[view].entry.into_iter();
-                entry.map(|it| self.ledger.entries[it.0].table).collect()
-            }
-            Target::Secret(secret) => numbers.secrets[secret].tables.clone(),
-        };
-        let near = self.near(place);
-        let mut rows: Vec<((bool, bool, u64), usize)> = Vec::new();
-        for (view, of) in numbers.views.iter().enumerate() {
-            let Some(entry) = of.entry else { continue };
-            let row = &self.ledger.entries[entry.0];
-            if self.boards[system][layer].is_told(view) && row.pupils > 0 {
-                let is_far = !of.parts.iter().any(|part| near.contains(part));
-                let is_other = !tables.contains(&row.table);
-                rows.push(((is_other, is_far, row.pupils), entry.0));
-            }
-        }
-        rows.sort_unstable();
-        rows.dedup();
-        let helps = rows.iter().take(MOST_TRIED).map(|(_, row)| *row);
-        let helps = helps.into_iter().find(|row| {
-            let tried = self.with_followers(*row, held_back::Reason::ToProtect);
-            for (entry, held) in &tried {
-                self.held[*entry] = Some(*held);
-                self.loosen(*entry);
-            }
-            let board = &mut self.boards[system][layer];
-            let helps = board.other_numbers(parts, search::MOST_TRIALS).is_some();
-            for (entry, _) in &tried {
-                self.held[*entry] = None;
-                self.loosen(*entry);
-            }
-            helps
-        });
-        helps.or_else(|| rows.first().map(|(_, row)| *row))
-    }
-
-    /// The parts of the smallest sum told that something is wholly in; its own parts
-    /// where there is none.
-    fn near(&self, place: Place) -> BTreeSet<usize> {
-        let (system, layer, _) = place;
-        let parts = self.parts(place);
-        let own: BTreeSet<usize> = parts.iter().copied().collect();
-        let board = &self.boards[system][layer];
-        let views = &self.ledger.systems[system].views;
-        let around = parts
-            .first()
-            .into_iter()
-            .flat_map(|it| &board.views_of[*it]);
-        let around = around.filter(|view| board.is_told(**view));
-        let mut around: Vec<&held_back::View> = around.map(|view| &views[*view]).collect();
-        around.sort_by_key(|view| view.parts.len());
-        let around = around
-            .into_iter()
-            .map(|view| view.parts.iter().copied().collect::<BTreeSet<usize>>())
-            .find(|all| own.is_subset(all));
-        around.unwrap_or(own)
+        !hangs_alone && settled.gives(parts).is_some()
     }
 
     /// Says no reason for any row of a system that is held back.
@@ -462,6 +363,7 @@ impl<'a> Choice<'a> {
             if let Some(held) = &mut self.held[entry] {
                 held.why = held_back::Reason::Unsaid;
                 self.loosen(entry);
+                self.forget(entry);
             }
         }
     }

@@ -8,9 +8,8 @@ use std::collections::BTreeSet;
 
 /// How many parts of a number are moved first.
 const MOST_FIRST: usize = 4;
-/// How many moves are tried from each: at first, and where that finds nothing.
-pub(super) const FEW_TRIALS: u32 = 12;
-pub(super) const MOST_TRIALS: u32 = 60;
+/// How many moves are tried from each.
+pub(super) const TRIALS: u32 = 24;
 /// How many parts of a sum are looked at to mend it, and how many of them are tried.
 const MOST_LOOKED_AT: usize = 600;
 const MOST_TRIED: usize = 6;
@@ -74,6 +73,12 @@ impl<'a> Board<'a> {
     /// Whether a view is told.
     pub(super) fn is_told(&self, view: usize) -> bool {
         self.loose[view].is_none()
+    }
+
+    /// Whether the sum of a view is known, or as small or as large as is known that it may
+    /// be.
+    pub(super) fn is_settled(&self, view: usize) -> bool {
+        self.loose[view].is_none_or(|(low, high)| low == 0 || high == 0)
     }
 
     /// Returns moves after which all that is told is as before, and these parts together

@@ -82,7 +82,7 @@ pub(super) fn of_marks(atoms: &atoms::Atoms) -> Vec<Secret> {
         let skill = group(part, By::Skill)?;
         Some((year * skills + skill, group(part, By::Class)?))
     });
-    let care = held_back::Care::AllTables;
+    let care = held_back::Care::SumsAndBounds;
     secrets.extend(small.into_iter().map(|parts| (tables.clone(), care, parts)));
     secrets
 }
@@ -91,9 +91,9 @@ pub(super) fn of_marks(atoms: &atoms::Atoms) -> Vec<Secret> {
 /// labels are many, and most of them small.
 fn care(one: By, other: By) -> held_back::Care {
     if (one, other) == (By::Year, By::Class) {
-        held_back::Care::AllTables
+        held_back::Care::SumsAndBounds
     } else {
-        held_back::Care::OneTable
+        held_back::Care::Sums
     }
 }
 

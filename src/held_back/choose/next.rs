@@ -1,0 +1,132 @@
+//! Which row goes next.
+
+use crate::held_back;
+use crate::held_back::choose::Choice;
+use crate::held_back::choose::Place;
+use crate::held_back::choose::Target;
+use crate::held_back::search;
+use crate::held_back::span;
+use std::collections::BTreeSet;
+
+/// How many rows are tried before one goes without a try.
+const MOST_TRIED: usize = 12;
+
+impl Choice<'_> {
+    /// Returns the row told that goes next, to keep something safe.
+    pub(super) fn next(&mut self, place: Place) -> Option<usize> {
+        let (system, layer, _) = place;
+        let parts = self.parts(place);
+        if let Some(found) = self.told[system].gives(parts) {
+            return self.of_combination(system, &self.told[system], &found);
+        }
+        let frozen = self.boards[system][layer].frozen(parts);
+        let views = &self.ledger.systems[system].views;
+        let frozen = frozen.iter().filter_map(|view| views[*view].entry);
+        let entries = &self.ledger.entries;
+        let frozen = frozen.filter(|entry| entries[entry.0].pupils > 0);
+        let smallest = frozen.min_by_key(|entry| (entries[entry.0].pupils, entry.0));
+        if let Some(smallest) = smallest.filter(|_| self.is_strict(place)) {
+            return Some(smallest.0);
+        }
+        let settled = &self.settled[system][layer];
+        let found = settled.gives(parts).unwrap_or_default();
+        let next = self.of_combination(system, settled, &found);
+        next.or_else(|| self.nearest(place))
+    }
+
+    /// Returns the smallest row of a combination without which it can no longer be made;
+    /// the smallest of all where each could be made in another way.
+    fn of_combination(
+        &self,
+        system: usize,
+        span: &span::Span<'_>,
+        found: &span::Combination,
+    ) -> Option<usize> {
+        let views = &self.ledger.systems[system].views;
+        let mut rows: Vec<(u64, usize, usize)> = Vec::new();
+        for view in found.keys() {
+            let Some(entry) = views[*view].entry else {
+                continue;
+            };
+            let pupils = self.ledger.entries[entry.0].pupils;
+            if pupils > 0 && self.held[entry.0].is_none() {
+                rows.push((pupils, entry.0, *view));
+            }
+        }
+        rows.sort_unstable();
+        let helps = rows.iter().find(|(_, entry, view)| {
+            let followers = self.followers[*entry].iter();
+            let followers = followers.flat_map(|it| &self.views_of[*it]);
+            let of_system = followers.filter(|(of, _)| *of == system);
+            let without: BTreeSet<usize> = of_system.map(|(_, view)| *view).collect();
+            span.hangs_on(*view, &without)
+        });
+        helps.or(rows.first()).map(|(_, entry, _)| *entry)
+    }
+
+    /// Returns the first row told after which something is safe, of those in the same
+    /// tables with the fewest pupils; else the first of all.
+    fn nearest(&mut self, place: Place) -> Option<usize> {
+        let (system, layer, target) = place;
+        let parts = self.parts(place);
+        let numbers = &self.ledger.systems[system];
+        let tables: Vec<usize> = match target {
+            Target::View(view) => {
+                let entry = numbers.views[view].entry.into_iter();
+                entry.map(|it| self.ledger.entries[it.0].table).collect()
+            }
+            Target::Secret(secret) => numbers.secrets[secret].tables.clone(),
+        };
+        let near = self.near(place);
+        let mut rows: Vec<((bool, bool, u64), usize)> = Vec::new();
+        for (view, of) in numbers.views.iter().enumerate() {
+            let Some(entry) = of.entry else { continue };
+            let row = &self.ledger.entries[entry.0];
+            if self.boards[system][layer].is_told(view) && row.pupils > 0 {
+                let is_far = !of.parts.iter().any(|part| near.contains(part));
+                let is_other = !tables.contains(&row.table);
+                rows.push(((is_other, is_far, row.pupils), entry.0));
+            }
+        }
+        rows.sort_unstable();
+        rows.dedup();
+        let helps = rows.iter().take(MOST_TRIED).map(|(_, row)| *row);
+        let helps = helps.into_iter().find(|row| {
+            let tried = self.with_followers(*row, held_back::Reason::ToProtect);
+            for (entry, held) in &tried {
+                self.held[*entry] = Some(*held);
+                self.loosen(*entry);
+            }
+            let board = &mut self.boards[system][layer];
+            let helps = board.other_numbers(parts, search::TRIALS).is_some();
+            for (entry, _) in &tried {
+                self.held[*entry] = None;
+                self.loosen(*entry);
+            }
+            helps
+        });
+        helps.or_else(|| rows.first().map(|(_, row)| *row))
+    }
+
+    /// The parts of the smallest sum told that something is wholly in; its own parts
+    /// where there is none.
+    fn near(&self, place: Place) -> BTreeSet<usize> {
+        let (system, layer, _) = place;
+        let parts = self.parts(place);
+        let own: BTreeSet<usize> = parts.iter().copied().collect();
+        let board = &self.boards[system][layer];
+        let views = &self.ledger.systems[system].views;
+        let around = parts
+            .first()
+            .into_iter()
+            .flat_map(|it| &board.views_of[*it]);
+        let around = around.filter(|view| board.is_told(**view));
+        let mut around: Vec<&held_back::View> = around.map(|view| &views[*view]).collect();
+        around.sort_by_key(|view| view.parts.len());
+        let around = around
+            .into_iter()
+            .map(|view| view.parts.iter().copied().collect::<BTreeSet<usize>>())
+            .find(|all| own.is_subset(all));
+        around.unwrap_or(own)
+    }
+}
