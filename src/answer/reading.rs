@@ -24,6 +24,7 @@ mod narrow;
 mod number_words;
 mod phrase;
 mod piece;
+mod plain;
 mod quantity;
 mod ratio;
 mod token;
@@ -79,6 +80,10 @@ fn push_new(candidates: &mut Vec<Candidate>, candidate: Candidate) {
 }
 
 fn read_text(text: &str, form: &Form) -> Reading {
+    plain::read(text, form).unwrap_or_else(|| read_piece_by_piece(text, form))
+}
+
+fn read_piece_by_piece(text: &str, form: &Form) -> Reading {
     if is_fault(text) {
         return unreadable("the cell holds an error");
     }

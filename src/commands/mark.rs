@@ -46,8 +46,12 @@ pub fn run(
     };
     let beside = file.parent().unwrap_or(Path::new(""));
     let folder = arguments.out.as_deref().unwrap_or(beside);
-    let given = read(arguments, file)?;
-    for notice in &given.answers.notices {
+    let GivenFiles {
+        homework,
+        answers,
+        policy,
+    } = read(arguments, file)?;
+    for notice in &answers.notices {
         console.warning(notice);
     }
     say_if_open(file, console);
@@ -56,10 +60,10 @@ pub fn run(
     // somebody else is about to replace.
     let lock = lock::take(folder, console).map_err(|problem| vec![problem])?;
     check_open(&folder.join(earlier::RESULTS), console).map_err(|problem| vec![problem])?;
-    let earlier = earlier::read(&earlier::Looking {
+    let mut earlier = earlier::read(&earlier::Looking {
         folder,
         copies: &arguments.decided,
-        homework: &given.homework,
+        homework: &homework,
         date: &date,
     })?;
     if let Some(before) = &earlier.marked
@@ -69,34 +73,38 @@ pub fn run(
     }
     let bar = console.progress(3, "marking");
     let gathered = handed_in::gather(&handed_in::Gathering {
-        homework: &given.homework,
-        responses: &given.answers.responses,
+        homework: &homework,
+        responses: &answers.responses,
         file: &earlier::answers_file(file, folder),
         earlier: earlier.marked.as_ref(),
     });
+    // What a large class fills is let go as soon as nobody asks for it any more.
+    drop(answers);
     let mut marked = marking::mark_homework(&marking::Batch {
-        homework: &given.homework,
+        homework: &homework,
         responses: &gathered.responses,
         decisions: &earlier.decisions,
-        policy: &given.policy,
+        policy: &policy,
         date: &date,
     });
     marked.notes.splice(0..0, gathered.notes.iter().cloned());
     bar.inc(1);
-    if let Some(before) = &earlier.marked {
-        marked.second_looks.clone_from(&before.second_looks);
+    if let Some(before) = earlier.marked.take() {
+        marked.second_looks = before.second_looks;
     }
     let second = second_look::look(
         &second_look::Work {
             arguments: &arguments.second_look,
             folder,
-            homework: &given.homework,
+            homework: &homework,
             responses: &gathered.responses,
             date: &date,
         },
         &mut marked,
     )?;
-    let mut outputs = make(folder, &marked, &earlier, gathered.cleared > 0)?;
+    let has_lost_answers = gathered.cleared > 0;
+    drop(gathered);
+    let mut outputs = make(folder, &marked, &earlier, has_lost_answers)?;
     outputs.extend(second.output.clone());
     bar.inc(1);
     let copies = save::all(&lock, &outputs, &earlier.seen)?;

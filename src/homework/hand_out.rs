@@ -234,9 +234,8 @@ pub(super) fn versions<'d>(
             // Where every wording is taken the first will do: the design sees to it
             // that this does not come about within one template.
             let version = in_turn
-                .find(|version| !wordings.contains(&slot.wording(version)))
+                .find(|version| wordings.insert(slot.wording(version)))
                 .or(versions.first().copied())?;
-            wordings.insert(slot.wording(version));
             Some(version)
         })
         .collect()
@@ -263,15 +262,12 @@ impl Sheets {
             .iter()
             .map(|version| version.choice.clone())
             .collect();
-        if let Some(&index) = self.known.get(&(span, choices)) {
+        let key = (span, choices);
+        if let Some(&index) = self.known.get(&key) {
             return index;
         }
-        let choices = versions
-            .iter()
-            .map(|version| version.choice.clone())
-            .collect();
         let index = self.own(plan, &design.slots, whose, versions);
-        self.known.insert((span, choices), index);
+        self.known.insert(key, index);
         index
     }
 

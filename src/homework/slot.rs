@@ -144,6 +144,10 @@ impl<'p> Sheet<'p> {
             .collect();
         told.iter()
             .all(|other| other.pool.level == slot.pool.level && other.kind == slot.kind)
-            && told.len() < slot.wordings()
+            && if told.is_empty() {
+                !slot.versions().is_empty()
+            } else {
+                told.len() < slot.wordings()
+            }
     }
 }

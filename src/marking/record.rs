@@ -23,9 +23,10 @@ use std::collections::BTreeMap;
 /// The number of the format written here.
 const FORMAT: u32 = 1;
 
+/// `P` is the pupils: read into a list, written from one at a time.
 #[derive(Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
-struct WireMarked {
+struct WireMarked<P> {
     format: u32,
     made_by: String,
     homework: String,
@@ -35,7 +36,7 @@ struct WireMarked {
     banks: Vec<WireBank>,
     policy: policy::Policy,
     notes: Vec<String>,
-    pupils: Vec<WirePupil>,
+    pupils: P,
     decisions: Vec<WireDecision>,
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     second_looks: Vec<second_look::Wire>,
@@ -151,17 +152,30 @@ pub(super) fn to_json(marked: &marking::Marked) -> String {
             .collect(),
         policy: marked.policy.clone(),
         notes: marked.notes.clone(),
-        pupils: marked.pupils.iter().map(wire_pupil).collect(),
+        pupils: OneAtATime(&marked.pupils),
         decisions: marked.decisions.iter().map(wire_decision).collect(),
         second_looks: marked.second_looks.iter().map(second_look::wire).collect(),
         fingerprints: None,
     };
     let policy = serde_json::to_value(&wire.policy).expect("switches are always JSON");
     let switches = serde_json::from_value(policy).expect("a policy is switches by name");
-    wire.fingerprints = Some(fingerprints::Wire::of(&wire, &switches));
+    let pupils = marked.pupils.iter().map(wire_pupil);
+    let pupils = pupils.map(|pupil| fingerprints::of_pupil(&pupil)).collect();
+    wire.fingerprints = Some(fingerprints::Wire::of(&wire, pupils, &switches));
     let mut text = serde_json::to_string_pretty(&wire).expect("texts and numbers are always JSON");
     text.push('\n');
     text
+}
+
+/// Pupils of which none is kept in the shape of the record longer than it takes to write
+/// it: a large class would be held in memory twice.
+struct OneAtATime<'a>(&'a [marking::MarkedPupil]);
+
+impl Serialize for OneAtATime<'_> {
+    /// Writes a list of the pupils.
+    fn serialize<S: serde::Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        serializer.collect_seq(self.0.iter().map(wire_pupil))
+    }
 }
 
 fn wire_pupil(entry: &marking::MarkedPupil) -> WirePupil {
@@ -247,7 +261,8 @@ fn attendance_text(attendance: marking::Attendance) -> &'static str {
 pub(super) fn from_json(text: &str, file: &str) -> Result<marking::Marked, Vec<problem::Problem>> {
     head::check_format(text, file).map_err(|problem| vec![problem])?;
     let broken = |error: &serde_json::Error| vec![head::broken(error, file)];
-    let wire: WireMarked = serde_json::from_str(text).map_err(|error| broken(&error))?;
+    let wire: WireMarked<Vec<WirePupil>> =
+        serde_json::from_str(text).map_err(|error| broken(&error))?;
     let switches = fingerprints::switches(text).map_err(|error| broken(&error))?;
     let changed = wire
         .fingerprints

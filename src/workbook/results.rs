@@ -25,6 +25,7 @@ use crate::workbook::table;
 use rust_xlsxwriter::Workbook;
 use rust_xlsxwriter::Worksheet;
 use rust_xlsxwriter::XlsxError;
+use std::mem;
 
 /// The label before the homework's code, by which reading knows it.
 pub const CODE_LABEL: &str = "Homework code";
@@ -58,9 +59,35 @@ pub const PUPIL_ID: &str = "Pupil ID";
 /// The row of headings on every worksheet, from 0.
 const HEADING_ROW: u32 = 5;
 
+/// The most rows of a worksheet, in every spreadsheet program of today.
+const MOST_ROWS: u32 = 1_048_576;
+/// A worksheet with more rows than this goes through a temporary file while it is made,
+/// so that memory holds one row of it; no class has so many answers.
+const MANY_ROWS: usize = 20_000;
+
+/// The rows of a worksheet, made one at a time while they are written.
+struct Rows<'a> {
+    count: usize,
+    made: Box<dyn Iterator<Item = Vec<table::Value>> + 'a>,
+}
+
+impl<'a> Rows<'a> {
+    /// Rows that are there already.
+    fn of(rows: Vec<Vec<table::Value>>) -> Self {
+        Self::made(rows.len(), rows.into_iter())
+    }
+
+    /// So many rows, made when they are wanted.
+    fn made(count: usize, rows: impl Iterator<Item = Vec<table::Value>> + 'a) -> Self {
+        Self {
+            count,
+            made: Box::new(rows),
+        }
+    }
+}
+
 /// One worksheet, before it is written.
-#[derive(Debug, Clone, PartialEq, Eq)]
-struct Page {
+struct Page<'a> {
     /// Its name.
     name: &'static str,
     /// What it shows and what to do, in a sentence or two.
@@ -68,7 +95,7 @@ struct Page {
     /// Its columns.
     columns: Vec<table::Column>,
     /// Its rows.
-    rows: Vec<Vec<table::Value>>,
+    rows: Rows<'a>,
     /// Rows below that belong to no pupil.
     totals: Vec<Vec<table::Value>>,
     /// Sentences below the table.
@@ -85,7 +112,7 @@ struct Page {
 ///
 /// A problem when something does not fit into a workbook.
 pub fn write(marked: &marking::Marked) -> Result<Vec<u8>, problem::Problem> {
-    style::finish("marked.xlsx", workbook(marked))
+    style::finish("marked.xlsx", workbook(marked, Room::usual()))
 }
 
 /// Returns an answer on one line, as it stands in a row with others.
@@ -94,37 +121,124 @@ pub fn one_line(typed: &str) -> String {
     typed.split_whitespace().collect::<Vec<_>>().join(" ")
 }
 
-fn workbook(marked: &marking::Marked) -> Result<Workbook, XlsxError> {
+/// How much a worksheet takes.
+#[derive(Debug, Clone, Copy)]
+struct Room {
+    /// The most rows of pupils on one worksheet.
+    most: usize,
+    /// More rows than this go through a temporary file.
+    many: usize,
+}
+
+impl Room {
+    /// Room for the lines above the table, and for a blank row and notes below.
+    fn usual() -> Self {
+        let most = usize::try_from(MOST_ROWS - HEADING_ROW - 1).unwrap_or(usize::MAX);
+        Self {
+            most: most - 1_000,
+            many: MANY_ROWS,
+        }
+    }
+}
+
+fn workbook(marked: &marking::Marked, room: Room) -> Result<Workbook, XlsxError> {
     let overview = overview::of(marked);
     let mut workbook = style::workbook(&style::About {
         title: &marked.title,
         code: &marked.code,
         date: &marked.marked_on,
     });
-    let pages = [
-        class::page(marked, &overview),
-        questions::page(&overview),
-        misconceptions::page(marked, &overview),
-        pupils::page(&overview),
-        marks::page(marked),
-        to_check::page(marked),
-        policy::page(marked),
-    ];
-    for page in pages {
-        write_page(workbook.add_worksheet(), &page, marked)?;
-    }
+    // One at a time: what a page holds is gone when the next is made.
+    write_page(&mut workbook, class::page(marked, &overview), marked, room)?;
+    write_page(&mut workbook, questions::page(&overview), marked, room)?;
+    let misconceptions = misconceptions::page(marked, &overview);
+    write_page(&mut workbook, misconceptions, marked, room)?;
+    write_page(&mut workbook, pupils::page(&overview), marked, room)?;
+    drop(overview);
+    write_page(&mut workbook, marks::page(marked), marked, room)?;
+    write_page(&mut workbook, to_check::page(marked), marked, room)?;
+    write_page(&mut workbook, policy::page(marked), marked, room)?;
     second_look::add(&mut workbook, marked)?;
     style::add_marks(&mut workbook)?;
     Ok(workbook)
 }
 
+/// Adds a worksheet, through a temporary file where it will have many rows and the
+/// computer has room for one.
+fn add_worksheet(
+    workbook: &mut Workbook,
+    has_many_rows: bool,
+) -> Result<&mut Worksheet, XlsxError> {
+    let place = workbook.worksheets().len();
+    if !has_many_rows || workbook.add_worksheet_with_low_memory().is_err() {
+        workbook.add_worksheet();
+    }
+    workbook.worksheet_from_index(place)
+}
+
+/// Writes a page: on one worksheet, or on as many as its rows need.
 fn write_page(
+    workbook: &mut Workbook,
+    mut page: Page<'_>,
+    marked: &marking::Marked,
+    room: Room,
+) -> Result<(), XlsxError> {
+    let rows = mem::replace(&mut page.rows, Rows::of(Vec::new()));
+    let has_many_rows = rows.count > room.many;
+    let sheets = rows.count.div_ceil(room.most).max(1);
+    let mut made = rows.made;
+    for number in 1..=sheets {
+        let worksheet = add_worksheet(workbook, has_many_rows)?;
+        let part = Part { number, of: sheets };
+        write_part(
+            worksheet,
+            &page,
+            part,
+            made.by_ref().take(room.most),
+            marked,
+        )?;
+    }
+    Ok(())
+}
+
+/// Which worksheet of a page.
+#[derive(Debug, Clone, Copy)]
+struct Part {
+    number: usize,
+    of: usize,
+}
+
+impl Part {
+    /// `Marks`, `Marks 2`.
+    fn name(self, page: &Page<'_>) -> String {
+        if self.number == 1 {
+            page.name.to_owned()
+        } else {
+            format!("{} {}", page.name, self.number)
+        }
+    }
+
+    /// What the page says, and where it goes on.
+    fn intro(self, page: &Page<'_>) -> String {
+        if self.of == 1 {
+            return page.intro.clone();
+        }
+        format!(
+            "Worksheet {} of {}: there are more rows than one can hold. {}",
+            self.number, self.of, page.intro
+        )
+    }
+}
+
+fn write_part(
     worksheet: &mut Worksheet,
-    page: &Page,
+    page: &Page<'_>,
+    part: Part,
+    made: impl Iterator<Item = Vec<table::Value>>,
     marked: &marking::Marked,
 ) -> Result<(), XlsxError> {
     let fact = style::fact();
-    worksheet.set_name(page.name)?;
+    worksheet.set_name(part.name(page))?;
     worksheet.write_string_with_format(0, 0, &marked.title, &style::title())?;
     let code = format!("{CODE_LABEL}: {}", marked.code);
     let dates = format!("Set on {}, marked on {}", marked.set_on, marked.marked_on);
@@ -133,7 +247,7 @@ fn write_page(
         .entry
         .map(|_| format!("{STAMP_LABEL}: {}", decision::stamp(&marked.decisions)))
         .unwrap_or_default();
-    for (row, line) in (1..).zip([&code, &dates, &page.intro, &stamp]) {
+    for (row, line) in (1..).zip([&code, &dates, &part.intro(page), &stamp]) {
         worksheet.write_string_with_format(row, 0, line, &fact)?;
     }
     let table = table::Table {
@@ -143,20 +257,34 @@ fn write_page(
     table.write_headings(worksheet)?;
     let (rows, totals) = (table::Formats::rows(), table::Formats::totals());
     let mut row = HEADING_ROW;
-    for values in &page.rows {
+    // From the top down: a worksheet in a temporary file takes no row twice.
+    for values in made {
         row += 1;
-        table.write_row(worksheet, row, values, &rows)?;
+        table.write_row(worksheet, row, &values, &rows)?;
     }
     let last_row = row;
-    for values in &page.totals {
+    if part.number == part.of {
+        for values in &page.totals {
+            row += 1;
+            table.write_row(worksheet, row, values, &totals)?;
+        }
         row += 1;
-        table.write_row(worksheet, row, values, &totals)?;
+        for note in &page.notes {
+            row += 1;
+            worksheet.write_string_with_format(row, 0, note, &fact)?;
+        }
     }
-    row += 1;
-    for note in &page.notes {
-        row += 1;
-        worksheet.write_string_with_format(row, 0, note, &fact)?;
-    }
+    finish_part(worksheet, page, &table, last_row, marked)
+}
+
+/// Sets up what goes over the whole table: filters, drop-downs, print-out.
+fn finish_part(
+    worksheet: &mut Worksheet,
+    page: &Page<'_>,
+    table: &table::Table<'_>,
+    last_row: u32,
+    marked: &marking::Marked,
+) -> Result<(), XlsxError> {
     let last_column = u16::try_from(page.columns.len().saturating_sub(1)).unwrap_or(u16::MAX);
     if page.totals.is_empty() && last_row > HEADING_ROW {
         worksheet.autofilter(HEADING_ROW, 0, last_row, last_column)?;

@@ -261,6 +261,10 @@ pub fn fit_row(
 
 /// Returns on how many lines a text is wrapped, word by word.
 fn lines(text: &str, width: usize) -> usize {
+    // Most texts are short: no more bytes than there is room for characters.
+    if text.len() <= width && !text.contains('\n') {
+        return 1;
+    }
     text.lines()
         .map(|line| {
             let mut lines = 1;

@@ -169,7 +169,7 @@ impl Table<'_> {
         values: &[Value],
         formats: &Formats,
     ) -> Result<(), XlsxError> {
-        let mut texts = Vec::new();
+        let mut texts = Vec::with_capacity(values.len());
         for ((index, column), value) in (0_u16..).zip(self.columns).zip(values) {
             match value {
                 Value::Nothing => {

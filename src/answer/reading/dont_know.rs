@@ -55,13 +55,13 @@ const ADDS_NOTHING: &str = "\
 fn has_core(words: &[&str]) -> bool {
     let is_idle = |word: &&str| ADDS_NOTHING.split_whitespace().any(|known| known == *word);
     CORES.split(", ").any(|core| {
-        let core: Vec<&str> = core.split(' ').collect();
+        let length = core.split(' ').count();
         words
-            .windows(core.len())
-            .position(|window| window == core.as_slice())
+            .windows(length)
+            .position(|window| window.iter().copied().eq(core.split(' ')))
             .is_some_and(|start| {
                 let (before, rest) = words.split_at(start);
-                let after = rest.get(core.len()..).unwrap_or_default();
+                let after = rest.get(length..).unwrap_or_default();
                 before.iter().chain(after).all(is_idle)
             })
     })

@@ -32,9 +32,19 @@ pub(super) fn switches(text: &str) -> Result<Switches, serde_json::Error> {
     serde_json::from_str::<WirePolicy>(text).map(|wire| wire.policy)
 }
 
+/// Returns the fingerprint of a pupil under their id.
+pub(super) fn of_pupil(pupil: &record::WirePupil) -> (String, String) {
+    (pupil.id.clone(), fingerprint::of(pupil))
+}
+
 impl Wire {
-    /// Returns the fingerprints of a record as it stands, with these switches.
-    pub(super) fn of(wire: &record::WireMarked, switches: &Switches) -> Self {
+    /// Returns the fingerprints of a record as it stands, with those of its pupils and with
+    /// these switches.
+    pub(super) fn of<P>(
+        wire: &record::WireMarked<P>,
+        pupils: BTreeMap<String, String>,
+        switches: &Switches,
+    ) -> Self {
         let heading = (
             (&wire.made_by, &wire.homework, &wire.title, &wire.set_on),
             (&wire.marked_on, &wire.banks, &wire.notes),
@@ -42,11 +52,7 @@ impl Wire {
         Self {
             heading: fingerprint::of(&heading),
             policy: fingerprint::of(switches),
-            pupils: wire
-                .pupils
-                .iter()
-                .map(|pupil| (pupil.id.clone(), fingerprint::of(pupil)))
-                .collect(),
+            pupils,
             decisions: wire.decisions.iter().map(fingerprint::of).collect(),
             second_looks: wire.second_looks.iter().map(fingerprint::of).collect(),
         }
@@ -55,10 +61,11 @@ impl Wire {
     /// Returns what is not as it was written: the place, and what is wrong there.
     pub(super) fn differing(
         &self,
-        wire: &record::WireMarked,
+        wire: &record::WireMarked<Vec<record::WirePupil>>,
         switches: &Switches,
     ) -> Vec<(String, String)> {
-        let found = Self::of(wire, switches);
+        let pupils = wire.pupils.iter().map(of_pupil).collect();
+        let found = Self::of(wire, pupils, switches);
         let mut differing = Vec::new();
         for (place, written, found) in [
             ("heading", &self.heading, &found.heading),

@@ -11,7 +11,10 @@ use crate::workbook::table::Value;
 use std::collections::BTreeMap;
 
 /// Returns the worksheet.
-pub(super) fn page(marked: &marking::Marked, overview: &overview::Overview) -> results::Page {
+pub(super) fn page<'a>(
+    marked: &'a marking::Marked,
+    overview: &'a overview::Overview,
+) -> results::Page<'a> {
     let questions = questions(marked);
     let has_versions = marked
         .pupils
@@ -32,11 +35,12 @@ pub(super) fn page(marked: &marking::Marked, overview: &overview::Overview) -> r
     for heading in ["Total", results::OUT_OF, "Percent"] {
         columns.push(Column::new(heading, 8, Kind::Short));
     }
+    let numbers: Vec<&str> = questions.iter().map(|question| question.number).collect();
     let rows = marked
         .pupils
         .iter()
         .zip(&overview.pupils)
-        .map(|(entry, pupil)| {
+        .map(move |(entry, pupil)| {
             let mut row = vec![
                 Value::text(&entry.pupil.id),
                 Value::text(&entry.pupil.name),
@@ -45,17 +49,13 @@ pub(super) fn page(marked: &marking::Marked, overview: &overview::Overview) -> r
             if has_versions {
                 row.push(Value::text(&entry.version));
             }
-            for question in &questions {
-                let mark = entry
-                    .marks
-                    .iter()
-                    .find(|mark| mark.question == question.number);
+            for number in &numbers {
+                let mark = entry.marks.iter().find(|mark| mark.question == *number);
                 row.push(mark.map_or(Value::Nothing, value));
             }
             row.extend(totals(pupil.marks, pupil.out_of));
             row
-        })
-        .collect();
+        });
     let mut facility = vec![
         Value::text("Facility"),
         Value::text("Marks earned of those to be had"),
@@ -76,7 +76,7 @@ pub(super) fn page(marked: &marking::Marked, overview: &overview::Overview) -> r
         name: "Class",
         intro: intro(overview),
         columns,
-        rows,
+        rows: results::Rows::made(marked.pupils.len(), rows),
         totals: vec![facility],
         notes: notes(marked),
         fixed: 2,

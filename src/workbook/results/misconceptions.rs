@@ -9,7 +9,10 @@ use crate::workbook::table::Kind;
 use crate::workbook::table::Value;
 
 /// Returns the worksheet.
-pub(super) fn page(marked: &marking::Marked, overview: &overview::Overview) -> results::Page {
+pub(super) fn page(
+    marked: &marking::Marked,
+    overview: &overview::Overview,
+) -> results::Page<'static> {
     let columns = vec![
         Column::new("Consistent with someone who", 27, Kind::Text),
         Column::new("Answers", 8, Kind::Short),
@@ -55,7 +58,7 @@ pub(super) fn page(marked: &marking::Marked, overview: &overview::Overview) -> r
                 another one fits as well."
             .to_owned(),
         columns,
-        rows,
+        rows: results::Rows::of(rows),
         totals: Vec::new(),
         notes,
         fixed: 1,

@@ -7,7 +7,7 @@ use crate::workbook::table::Kind;
 use crate::workbook::table::Value;
 
 /// Returns the worksheet.
-pub(super) fn page(marked: &marking::Marked) -> results::Page {
+pub(super) fn page(marked: &marking::Marked) -> results::Page<'static> {
     let columns = vec![
         Column::new("About", 20, Kind::Text),
         Column::new("Switch", 28, Kind::Text),
@@ -44,7 +44,7 @@ pub(super) fn page(marked: &marking::Marked) -> results::Page {
             marked.policy.name
         ),
         columns,
-        rows,
+        rows: results::Rows::of(rows),
         totals: Vec::new(),
         notes: Vec::new(),
         fixed: 2,

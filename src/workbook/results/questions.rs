@@ -7,7 +7,7 @@ use crate::workbook::table::Kind;
 use crate::workbook::table::Value;
 
 /// Returns the worksheet.
-pub(super) fn page(overview: &overview::Overview) -> results::Page {
+pub(super) fn page(overview: &overview::Overview) -> results::Page<'static> {
     let mut columns = vec![
         Column::new(results::QUESTION, 10, Kind::Short),
         Column::new("Skill", 18, Kind::Text),
@@ -66,7 +66,7 @@ pub(super) fn page(overview: &overview::Overview) -> results::Page {
                 there and reached the question."
             .to_owned(),
         columns,
-        rows,
+        rows: results::Rows::of(rows),
         totals: Vec::new(),
         notes: Vec::new(),
         fixed: 1,

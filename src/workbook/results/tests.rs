@@ -14,6 +14,10 @@ fn sheet(marked: &marking::Marked, name: &str) -> Vec<Vec<String>> {
         .iter()
         .find(|grid| grid.name == name)
         .expect("the worksheet is there");
+    rows_of(grid)
+}
+
+fn rows_of(grid: &cells::Grid) -> Vec<Vec<String>> {
     let table = headings::find(grid, &[&["outof", "answers"]]).expect("the table");
     table
         .rows()
@@ -81,6 +85,40 @@ fn equal_answers_stand_in_one_row_to_check() {
             "Q2|=cw, I think|=cw, I think|2 turns|1|0|1|"
         ]
     );
+}
+
+#[test]
+fn more_rows_than_a_worksheet_holds_go_on_in_the_next() {
+    let marked = examples::marked();
+    let room = Room { most: 5, many: 0 };
+    let bytes = style::finish("marked.xlsx", workbook(&marked, room)).expect("a workbook");
+    let book = cells::read(&bytes).expect("our own workbook");
+    let parts: Vec<&cells::Grid> = book
+        .grids
+        .iter()
+        .filter(|grid| grid.name.starts_with("Marks"))
+        .collect();
+    let names: Vec<&str> = parts.iter().map(|grid| grid.name.as_str()).collect();
+    assert_eq!(names, ["Marks", "Marks 2", "Marks 3"]);
+    let rows: Vec<Vec<String>> = parts.iter().flat_map(|grid| rows_of(grid)).collect();
+    assert_eq!(rows, sheet(&marked, "Marks"));
+    for part in parts {
+        let found = headings::find(part, &[&["changedmark"], &["pupilid"]]);
+        assert!(found.is_some(), "marks can be changed in {}", part.name);
+    }
+    assert_eq!(decisions::read(&known(&[]), &bytes), Ok(Vec::new()));
+}
+
+#[test]
+fn a_worksheet_made_through_a_temporary_file_is_the_same() {
+    let marked = examples::marked();
+    let room = Room {
+        many: 0,
+        ..Room::usual()
+    };
+    let bytes = style::finish("marked.xlsx", workbook(&marked, room)).expect("a workbook");
+    let usual = write(&marked).expect("a workbook");
+    assert_eq!(cells::read(&bytes), cells::read(&usual));
 }
 
 #[test]

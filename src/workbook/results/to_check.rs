@@ -14,7 +14,7 @@ use std::collections::BTreeMap;
 const NAMES: usize = 5;
 
 /// Returns the worksheet.
-pub(super) fn page(marked: &marking::Marked) -> results::Page {
+pub(super) fn page(marked: &marking::Marked) -> results::Page<'static> {
     let columns = vec![
         Column::new(results::QUESTION, 9, Kind::Short),
         Column::new(results::ANSWER, 22, Kind::Text),
@@ -95,7 +95,7 @@ pub(super) fn page(marked: &marking::Marked) -> results::Page {
         name: "To check",
         intro: intro(open),
         columns,
-        rows,
+        rows: results::Rows::of(rows),
         totals: Vec::new(),
         notes: vec![
             "Decided rows stay here with their date. To take a decision back, choose the \
