@@ -36,7 +36,7 @@ fn told(rows: &[attainment::Row]) -> Vec<(String, String)> {
 fn classes_years_and_skills_are_counted_apart() {
     let works = [
         examples::class("5 Oak", "5", 20),
-        examples::class("5 Elm", "5", 8),
+        examples::class("5 Elm", "5", 12),
         examples::class("6 Ash", "6", 30),
     ];
     let summary = attainment::summarise(&works);
@@ -44,23 +44,23 @@ fn classes_years_and_skills_are_counted_apart() {
     assert_eq!(
         told(&summary.classes),
         [
-            pair("5 Elm", "8 counts"),
+            pair("5 Elm", "12 2/3"),
             pair("5 Oak", "20 2/3"),
             pair("6 Ash", "30 2/3")
         ]
     );
     assert_eq!(
         told(&summary.years),
-        [pair("5", "28 2/3"), pair("6", "30 2/3")]
+        [pair("5", "32 2/3"), pair("6", "30 2/3")]
     );
     assert_eq!(
         told(&summary.skills),
-        [pair("Turns", "58 1"), pair("Ratio", "58 1/2")]
+        [pair("Turns", "62 1"), pair("Ratio", "62 1/2")]
     );
     assert_eq!(summary.homeworks.len(), 3);
     assert_eq!(
         summary.misconceptions.rows[0].again,
-        count::Count::Pupils(29)
+        count::Count::Pupils(31)
     );
 }
 

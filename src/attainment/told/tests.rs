@@ -567,3 +567,12 @@ fn a_large_school_of_mixed_classes_loses_little_but_its_small_groups() {
         .collect();
     assert!(lost.len() <= 4, "{lost:?}");
 }
+
+#[test]
+fn no_row_held_back_is_left_with_one_value() {
+    let hidden = attacked(|attack| {
+        attack.weigh();
+        attack.hidden().count()
+    });
+    assert!(hidden > 100, "{hidden}");
+}
