@@ -202,8 +202,8 @@ pub(super) fn of(basis: &figures::Basis<'_>) -> Growth {
         }
         growth.groups.extend(best.into_values());
     }
-    name_scales(&mut growth);
     growth.sentences.extend(sentences(&growth.groups));
+    name_scales(&mut growth);
     growth
 }
 
