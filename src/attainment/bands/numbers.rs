@@ -94,6 +94,13 @@ impl Numbers {
         }
     }
 
+    /// Which columns anybody at all is in. That nobody is in one is about nobody, and told.
+    fn used(&self) -> Vec<bool> {
+        let all = self.groups.get(&(Kind::All, all()));
+        let all = all.map_or(&[][..], Vec::as_slice);
+        all.iter().map(|pupils| *pupils > 0).collect()
+    }
+
     /// Enters every number: those of a group in a band are some of the group.
     pub(in crate::attainment) fn enter(
         &self,
@@ -101,9 +108,12 @@ impl Numbers {
         ledger: &mut held_back::Ledger,
     ) -> Entries {
         let mut system = held_back::System::default();
-        let columns = self.groups.values().map(Vec::len).max().unwrap_or(0);
-        let settled = self.settled.values().flatten();
-        let settled = settled.map(|pupils| u64::from(*pupils));
+        let used = self.used();
+        let columns = used.iter().filter(|used| **used).count();
+        let settled = self.settled.values().flat_map(|counts| {
+            let counts = counts.iter().zip(&used).filter(|it| *it.1);
+            counts.map(|(pupils, _)| u64::from(*pupils))
+        });
         system.layer(held_back::Quantity::Pupils, settled.collect());
         let mut entries = Entries::new();
         for ((kind, key), counts) in &self.groups {
@@ -124,7 +134,8 @@ impl Numbers {
             });
             let places: Vec<usize> = places.map(|(place, _)| place * columns).collect();
             let in_band = |band: usize| places.iter().map(move |place| place + band);
-            let of_group = counts.iter().enumerate().map(|(band, pupils)| {
+            let counts = counts.iter().zip(&used).filter(|it| *it.1);
+            let of_group = counts.enumerate().map(|(band, (pupils, _))| {
                 let entry = ledger.enter(held_back::Entry {
                     with: known.map(|(entry, _)| entry).into_iter().collect(),
                     ..held_back::Entry::some_of(table.number(), u64::from(*pupils), all)
@@ -148,15 +159,19 @@ impl Numbers {
         entries: &Entries,
         told: &held_back::Protected,
     ) -> bands::Table {
+        let used = self.used();
         let rows = self.groups.iter().map(|((kind, key), counts)| {
-            let entries = entries.get(&(*kind, key.clone())).into_iter().flatten();
-            let counts = counts.iter().zip(entries);
+            let mut entries = entries.get(&(*kind, key.clone())).into_iter().flatten();
+            let told = counts.iter().zip(&used).map(|(pupils, is_used)| {
+                let entry = is_used.then(|| entries.next()).flatten();
+                entry.map_or(count::Count::Pupils(0), |entry| {
+                    count::Count::of(*pupils, told.of(*entry))
+                })
+            });
             bands::Row {
                 kind: *kind,
                 label: key.label.clone(),
-                pupils: counts
-                    .map(|(pupils, entry)| count::Count::of(*pupils, told.of(*entry)))
-                    .collect(),
+                pupils: told.collect(),
             }
         });
         bands::Table {
