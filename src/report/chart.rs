@@ -208,7 +208,9 @@ impl Plan<'_> {
         );
         for tick in &self.axis.ticks {
             let x = self.axis.place(*tick);
-            let number = format!("{}{}", self.unit.shown(*tick), self.unit.sign());
+            // A word behind each number has no room on a telephone; the figures say it.
+            let sign = Some(self.unit.sign()).filter(|sign| sign.ends_with('%'));
+            let number = format!("{}{}", self.unit.shown(*tick), sign.unwrap_or_default());
             add!(
                 text,
                 "<line class=\"hair\" x1=\"{x:.2}%\" x2=\"{x:.2}%\" y1=\"{first}\" y2=\"{last}\"/>"

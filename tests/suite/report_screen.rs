@@ -50,13 +50,19 @@ fn the_page_fits_a_telephone_asks_no_network_and_prints() {
     // Text does not lie over text in any chart.
     let over = browser.script(
         "return [...document.querySelectorAll('.dots')].flatMap((chart) => {
-             const boxes = [...chart.querySelectorAll('text')].map((it) => it.getBoundingClientRect());
+             const boxes = [...chart.querySelectorAll('text')].map((it) =>
+                 Object.assign(it.getBoundingClientRect(), {text: it.textContent}));
              return boxes.flatMap((one, at) => boxes.slice(at + 1).filter((other) =>
                  one.left < other.right - 1 && other.left < one.right - 1
-                 && one.top < other.bottom - 3 && other.top < one.bottom - 3).map((it) => it.top))
-         }).length",
+                 && one.top < other.bottom - 3 && other.top < one.bottom - 3)
+                 .map((other) => one.text + ' / ' + other.text))
+         })",
     );
-    assert_eq!(over, 0, "text lies over text");
+    assert_eq!(
+        over.as_array().map(Vec::len),
+        Some(0),
+        "text lies over text: {over}"
+    );
     let printed = browser.print();
     let document = lopdf::Document::load_mem(&printed).expect("it is a PDF");
     assert!(document.get_pages().len() >= 4);
