@@ -3,7 +3,7 @@
 //!
 //! `LibreOffice` writes `.~lock.NAME#`, a line with who, which computer and when between
 //! commas; Excel writes `~$NAME`, which begins with the length of the person's name and
-//! the name. Source: LibreOffice's as it writes them, looked at; Excel's from memory.
+//! the name. Source: `LibreOffice`'s as it writes them, looked at; Excel's from memory.
 
 use crate::commands::files;
 use crate::problem;
