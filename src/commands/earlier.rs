@@ -18,6 +18,8 @@ use std::path::PathBuf;
 
 /// The record that marking writes.
 pub const RECORD: &str = "marked.json";
+/// The table that marking writes, a row an answer.
+pub const MARKS: &str = "marks.csv";
 /// The results workbook that marking writes.
 pub const RESULTS: &str = "marked.xlsx";
 /// The names that a spreadsheet program gives it where it saves another format.

@@ -3,9 +3,11 @@
 
 use crate::cli;
 use crate::commands::console;
+use crate::commands::earlier;
 use crate::commands::files;
 use crate::commands::lock;
 use crate::commands::save;
+use crate::commands::set;
 use crate::feedback;
 use crate::feedback::words;
 use crate::homework;
@@ -14,9 +16,7 @@ use crate::paper;
 use crate::problem;
 use std::path::Path;
 
-/// The names of what is read and what is written.
-const MARKED: &str = "marked.json";
-const HOMEWORK: &str = "homework.json";
+/// The name of what is written.
 const FEEDBACK: &str = "feedback.pdf";
 
 /// Writes feedback on a marked homework.
@@ -39,7 +39,7 @@ pub fn run(
         return Ok(());
     };
     let file = if given.is_dir() {
-        given.join(MARKED)
+        given.join(earlier::RECORD)
     } else {
         given.to_owned()
     };
@@ -92,7 +92,7 @@ fn read(
     let record = arguments
         .homework
         .clone()
-        .unwrap_or_else(|| file.with_file_name(HOMEWORK));
+        .unwrap_or_else(|| file.with_file_name(set::RECORD));
     let homework = files::text(&record)
         .map_err(|problem| vec![without_record(arguments, problem)])
         .and_then(|text| homework::from_json(&text, &files::shown(&record)));

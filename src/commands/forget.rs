@@ -25,8 +25,6 @@ use std::path::PathBuf;
 
 /// Where a problem is that no single file has.
 const RECORDS: &str = "records";
-/// What marking writes besides the record and the results workbook.
-const MARKS: &str = "marks.csv";
 
 /// Takes a pupil out of records and results.
 ///
@@ -292,7 +290,7 @@ fn results_without(
             .push(format!("{}: their rows", files::shown(&results_file)));
         change.write(results_file, bytes);
     }
-    let marks_file = record.path.with_file_name(MARKS);
+    let marks_file = record.path.with_file_name(earlier::MARKS);
     if marks_file.is_file() {
         change
             .lines

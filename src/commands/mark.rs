@@ -9,6 +9,7 @@ use crate::commands::lock;
 use crate::commands::open_elsewhere;
 use crate::commands::save;
 use crate::commands::second_look;
+use crate::commands::set;
 use crate::homework;
 use crate::marking;
 use crate::marking::check;
@@ -21,9 +22,6 @@ use crate::workbook::marks_csv;
 use crate::workbook::results;
 use std::path::Path;
 use std::path::PathBuf;
-
-/// What marking writes besides the record and the results workbook.
-const MARKS: &str = "marks.csv";
 
 /// Marks a homework.
 ///
@@ -151,7 +149,7 @@ fn read(arguments: &cli::MarkArguments, file: &Path) -> Result<GivenFiles, Vec<p
     let record = arguments
         .homework
         .clone()
-        .unwrap_or_else(|| file.with_file_name("homework.json"));
+        .unwrap_or_else(|| file.with_file_name(set::RECORD));
     let homework = files::text(&record)
         .map_err(|problem| vec![without_record(arguments, problem)])
         .and_then(|text| homework::from_json(&text, &files::shown(&record)));
@@ -234,7 +232,11 @@ fn make(
             results,
             kept_if(has_decisions || has_lost_answers),
         ),
-        output(MARKS, marks_csv::write(marked), save::Standing::Replaced),
+        output(
+            earlier::MARKS,
+            marks_csv::write(marked),
+            save::Standing::Replaced,
+        ),
     ])
 }
 
@@ -288,7 +290,7 @@ fn say(
     }
     for (name, what) in [
         (earlier::RESULTS, "marks, reasons, and what to check"),
-        (MARKS, "a row an answer, for other programs"),
+        (earlier::MARKS, "a row an answer, for other programs"),
         (
             earlier::RECORD,
             "hand this to whoever runs: toothmark review",

@@ -13,12 +13,12 @@ use sha2::Digest;
 use sha2::Sha256;
 use std::fs;
 use std::io;
-use std::io::Write;
 use std::path::Path;
 use std::path::PathBuf;
 use tempfile::NamedTempFile;
-use tempfile::PersistError;
 
+pub mod dated;
+mod passing;
 pub mod whole_folder;
 
 /// One file to write.
@@ -150,10 +150,10 @@ fn settle(
             Some(Copy::There(path)) => kept.push(path),
             Some(Copy::New { passing, path }) => {
                 undisturbed.strike(passing.path());
-                put_new(passing, &path).map_err(|error| {
+                passing::put_new(passing, &path).map_err(|error| {
                     failed(&path, "the dated copy could not be written", &error.error)
                 })?;
-                sync(&path);
+                passing::sync(&path);
                 kept.push(path);
             }
         }
@@ -164,7 +164,7 @@ fn settle(
         };
         undisturbed.strike(passing.path());
         let put = match prepared.stood {
-            None => put_new(passing, &prepared.target),
+            None => passing::put_new(passing, &prepared.target),
             Some(_) => passing.persist(&prepared.target),
         };
         put.map_err(|error| {
@@ -174,20 +174,9 @@ fn settle(
                 "close it in other programs, and do this again",
             )
         })?;
-        sync(&prepared.target);
+        passing::sync(&prepared.target);
     }
     Ok(kept)
-}
-
-/// Gives a file its name, which no other file has.
-fn put_new(passing: NamedTempFile, path: &Path) -> Result<fs::File, PersistError> {
-    match passing.persist_noclobber(path) {
-        // Some shared drives can only rename, and that takes the place of another file.
-        Err(error) if error.error.kind() != io::ErrorKind::AlreadyExists && !path.exists() => {
-            error.file.persist(path)
-        }
-        put => put,
-    }
 }
 
 /// A file written under a passing name.
@@ -248,7 +237,7 @@ fn prepare(output: &Output) -> Result<Option<Prepared>, problem::Problem> {
             Standing::Kept { date } => copy = Some(kept(folder, &target, standing, date)?),
         }
     }
-    let passing = written(folder, &target, &output.bytes)?;
+    let passing = passing::written(folder, &target, &output.bytes)?;
     Ok(Some(Prepared {
         passing: Some(passing),
         stood: standing.as_deref().map(hash),
@@ -264,26 +253,14 @@ fn kept(
     standing: &[u8],
     date: &str,
 ) -> Result<Copy, problem::Problem> {
-    let path = copy_name(target, standing, date);
+    let is_free_or_the_same =
+        |path: &Path| !path.exists() || fs::read(path).is_ok_and(|there| there == standing);
+    let path = dated::name(target, date, is_free_or_the_same);
     if path.exists() {
         return Ok(Copy::There(path));
     }
-    let passing = written(folder, target, standing)?;
+    let passing = passing::written(folder, target, standing)?;
     Ok(Copy::New { passing, path })
-}
-
-/// Returns a file under a passing name with these bytes, brought to the disk.
-fn written(folder: &Path, target: &Path, bytes: &[u8]) -> Result<NamedTempFile, problem::Problem> {
-    let mut undisturbed = interrupt::undisturbed();
-    let mut passing = passing_file(folder, target)
-        .map_err(|error| failed(target, "the file could not be made", &error))?;
-    undisturbed.add(passing.path());
-    drop(undisturbed);
-    passing
-        .write_all(bytes)
-        .and_then(|()| passing.as_file().sync_all())
-        .map_err(|error| failed(target, "the file could not be written", &error))?;
-    Ok(passing)
 }
 
 impl Prepared {
@@ -345,22 +322,6 @@ fn changed(path: &Path) -> problem::Problem {
     )
 }
 
-/// Brings a name in its folder to the disk, where the system can: what takes its place
-/// later must not be there before it, however the computer stops.
-fn sync(path: &Path) {
-    #[cfg(unix)]
-    {
-        let folder = match path.parent() {
-            Some(folder) if !folder.as_os_str().is_empty() => folder,
-            Some(_) | None => Path::new("."),
-        };
-        // A drive that cannot do it says so; there is nothing else to try.
-        let _ = fs::File::open(folder).and_then(|folder| folder.sync_all());
-    }
-    #[cfg(not(unix))]
-    let _ = path;
-}
-
 /// Returns where a path leads, through a symbolic link.
 fn resolved(path: &Path) -> Result<PathBuf, problem::Problem> {
     if path.is_symlink() {
@@ -369,48 +330,6 @@ fn resolved(path: &Path) -> Result<PathBuf, problem::Problem> {
     } else {
         Ok(path.to_owned())
     }
-}
-
-/// Returns a file under a passing name with the permissions of the one it replaces,
-/// or those of any new file.
-fn passing_file(folder: &Path, target: &Path) -> io::Result<NamedTempFile> {
-    let mut builder = tempfile::Builder::new();
-    builder
-        .prefix(lock::PASSING)
-        .rand_bytes(lock::PASSING_SIGNS);
-    #[cfg(unix)]
-    {
-        use std::os::unix::fs::PermissionsExt;
-        builder.permissions(fs::Permissions::from_mode(0o666));
-    }
-    let passing = builder.tempfile_in(folder)?;
-    if let Ok(standing) = fs::metadata(target) {
-        passing.as_file().set_permissions(standing.permissions())?;
-    }
-    Ok(passing)
-}
-
-/// Returns a name with a date, such as `marked 2026-03-02.xlsx`, that no file has yet or
-/// that a copy with the same bytes has.
-fn copy_name(target: &Path, bytes: &[u8], date: &str) -> PathBuf {
-    let stem = target
-        .file_stem()
-        .map_or_else(String::new, |stem| stem.to_string_lossy().into_owned());
-    let ending = target.extension().map_or_else(String::new, |ending| {
-        format!(".{}", ending.to_string_lossy())
-    });
-    let name = |count: u32| {
-        let count = if count > 1 {
-            format!(" ({count})")
-        } else {
-            String::new()
-        };
-        target.with_file_name(format!("{stem} {date}{count}{ending}"))
-    };
-    (1..=u32::MAX)
-        .map(name)
-        .find(|path| !path.exists() || fs::read(path).is_ok_and(|there| there == bytes))
-        .expect("there are more names than files")
 }
 
 pub(in crate::commands) fn at(
@@ -430,179 +349,4 @@ pub(in crate::commands) fn failed(path: &Path, what: &str, error: &io::Error) ->
 }
 
 #[cfg(test)]
-mod tests {
-    use super::*;
-    use crate::commands::console;
-
-    /// Writes into the test's own folder, held for so long.
-    fn all_into(
-        folder: &tempfile::TempDir,
-        outputs: &[Output],
-        seen: &[Seen],
-    ) -> Result<Vec<PathBuf>, Vec<problem::Problem>> {
-        let quiet = console::Loudness::Quiet;
-        let mut console = console::Console::on(quiet, Box::new(io::sink()), Box::new(io::sink()));
-        let lock = lock::take(folder.path(), &mut console).expect("nobody has it");
-        all(&lock, outputs, seen)
-    }
-
-    fn output(path: PathBuf, bytes: &[u8], standing: Standing) -> Output {
-        Output {
-            path,
-            bytes: bytes.to_vec(),
-            standing,
-        }
-    }
-
-    #[test]
-    fn nothing_is_written_when_one_file_may_not_be_replaced() {
-        let folder = tempfile::tempdir().expect("a folder");
-        let (old, new) = (folder.path().join("old"), folder.path().join("new"));
-        fs::write(&old, b"typed answers").expect("a file");
-        let outputs = [
-            output(new.clone(), b"1", Standing::Refused),
-            output(old.clone(), b"2", Standing::Refused),
-            output(folder.path().join("no/such"), b"3", Standing::Refused),
-        ];
-        let problems = all_into(&folder, &outputs, &[]).expect_err("two problems");
-        assert_eq!(problems.len(), 2);
-        assert!(!new.exists());
-        assert_eq!(fs::read(&old).expect("a file"), b"typed answers");
-        let left = fs::read_dir(folder.path()).expect("a folder").count();
-        assert_eq!(left, 1, "no passing file is left behind");
-    }
-
-    #[test]
-    fn the_same_bytes_are_no_trouble() {
-        let folder = tempfile::tempdir().expect("a folder");
-        let path = folder.path().join("a");
-        let outputs = [output(path.clone(), b"same", Standing::Refused)];
-        all_into(&folder, &outputs, &[]).expect("the first time");
-        all_into(&folder, &outputs, &[]).expect("the second time");
-        assert_eq!(fs::read(&path).expect("a file"), b"same");
-    }
-
-    #[test]
-    fn a_kept_file_gets_a_dated_name_of_its_own() {
-        let folder = tempfile::tempdir().expect("a folder");
-        let path = folder.path().join("marked.xlsx");
-        let kept = Standing::Kept {
-            date: "2026-03-02".to_owned(),
-        };
-        fs::write(&path, b"1").expect("a file");
-        for (bytes, name) in [
-            (b"2", "marked 2026-03-02.xlsx"),
-            (b"3", "marked 2026-03-02 (2).xlsx"),
-        ] {
-            let outputs = [output(path.clone(), bytes, kept.clone())];
-            let copies = all_into(&folder, &outputs, &[]).expect("written");
-            assert_eq!(copies, [folder.path().join(name)]);
-        }
-        assert_eq!(fs::read(&path).expect("the new file"), b"3");
-        let second = fs::read(folder.path().join("marked 2026-03-02 (2).xlsx"));
-        assert_eq!(second.expect("the second copy"), b"2");
-    }
-
-    #[cfg(unix)]
-    #[test]
-    fn a_link_stays_a_link_and_permissions_stay() {
-        use std::os::unix::fs::PermissionsExt;
-        let folder = tempfile::tempdir().expect("a folder");
-        let (file, link) = (folder.path().join("file"), folder.path().join("link"));
-        fs::write(&file, b"old").expect("a file");
-        fs::set_permissions(&file, fs::Permissions::from_mode(0o640)).expect("permissions");
-        std::os::unix::fs::symlink(&file, &link).expect("a link");
-        let outputs = [output(link.clone(), b"new", Standing::Replaced)];
-        all_into(&folder, &outputs, &[]).expect("written");
-        assert!(link.is_symlink());
-        assert_eq!(fs::read(&file).expect("the file"), b"new");
-        let mode = fs::metadata(&file).expect("the file").permissions().mode();
-        assert_eq!(mode & 0o777, 0o640);
-    }
-
-    #[cfg(unix)]
-    #[test]
-    fn a_new_file_can_be_read_like_any_other() {
-        use std::os::unix::fs::PermissionsExt;
-        let folder = tempfile::tempdir().expect("a folder");
-        let (ours, plain) = (folder.path().join("ours"), folder.path().join("plain"));
-        fs::write(&plain, b"").expect("a file");
-        one(output(ours.clone(), b"x", Standing::Refused)).expect("written");
-        let mode = |path: &Path| fs::metadata(path).expect("a file").permissions().mode();
-        assert_eq!(mode(&ours), mode(&plain));
-    }
-
-    #[test]
-    fn a_copy_that_a_killed_run_has_kept_is_not_kept_twice() {
-        let folder = tempfile::tempdir().expect("a folder");
-        let path = folder.path().join("marked.xlsx");
-        let copy = folder.path().join("marked 2026-03-02.xlsx");
-        fs::write(&path, b"1").expect("a file");
-        fs::write(&copy, b"1").expect("the copy");
-        let kept = Standing::Kept {
-            date: "2026-03-02".to_owned(),
-        };
-        let copies = all_into(&folder, &[output(path, b"2", kept)], &[]).expect("written");
-        assert_eq!(copies, [copy]);
-        let files = fs::read_dir(folder.path()).expect("a folder").count();
-        assert_eq!(files, 2);
-    }
-
-    #[test]
-    fn what_was_saved_since_it_was_read_is_not_overwritten() {
-        let folder = tempfile::tempdir().expect("a folder");
-        let (read, new) = (folder.path().join("read"), folder.path().join("new"));
-        let outputs = [
-            output(new.clone(), b"1", Standing::Replaced),
-            output(read.clone(), b"2", Standing::Replaced),
-        ];
-        for (before, now) in [
-            (Some(&b"a"[..]), Some(&b"b"[..])),
-            (None, Some(b"b")),
-            (Some(b"a"), None),
-        ] {
-            if let Some(now) = now {
-                fs::write(&read, now).expect("saved");
-            } else {
-                fs::remove_file(&read).expect("deleted");
-            }
-            let seen = [Seen::new(&read, before)];
-            let problems = all_into(&folder, &outputs, &seen).expect_err("it has changed");
-            assert!(problems[0].what.contains("saved this file"), "{problems:?}");
-            assert_eq!(fs::read(&read).ok().as_deref(), now);
-            assert!(!new.exists(), "nothing is written");
-        }
-    }
-
-    #[test]
-    fn a_file_that_is_open_in_a_spreadsheet_program_is_not_overwritten() {
-        let folder = tempfile::tempdir().expect("a folder");
-        let path = folder.path().join("marked.xlsx");
-        fs::write(&path, b"1").expect("a file");
-        fs::write(folder.path().join(".~lock.marked.xlsx#"), b",ann,pc,,;").expect("written");
-        let outputs = |bytes| [output(path.clone(), bytes, Standing::Replaced)];
-        let problems = all_into(&folder, &outputs(b"2"), &[]).expect_err("it is open");
-        assert!(
-            problems[0].what.contains("open in LibreOffice (by ann"),
-            "{problems:?}"
-        );
-        assert_eq!(fs::read(&path).expect("the file"), b"1");
-        all_into(&folder, &outputs(b"1"), &[]).expect("nothing is to be written");
-    }
-
-    #[test]
-    fn nothing_is_written_where_one_name_is_a_folders() {
-        let folder = tempfile::tempdir().expect("a folder");
-        let (first, last) = (folder.path().join("first"), folder.path().join("last"));
-        fs::create_dir(&last).expect("a folder of that name");
-        fs::write(&first, b"old").expect("a file");
-        let outputs = [
-            output(first.clone(), b"new", Standing::Replaced),
-            output(last, b"new", Standing::Replaced),
-        ];
-        all_into(&folder, &outputs, &[]).expect_err("a folder is no file");
-        assert_eq!(fs::read(&first).expect("the file"), b"old");
-        let left = fs::read_dir(folder.path()).expect("a folder").count();
-        assert_eq!(left, 2, "no passing file is left behind");
-    }
-}
+mod tests;

@@ -4,12 +4,11 @@ use crate::cli;
 use crate::commands::console;
 use crate::commands::files;
 use crate::commands::save;
+use crate::commands::set;
 use crate::homework;
 use crate::problem;
 use crate::screen;
 
-/// The record in a homework's folder.
-const RECORD: &str = "homework.json";
 /// The most versions that a message names.
 const MOST_NAMED: usize = 12;
 
@@ -24,7 +23,7 @@ pub fn run(
     console: &mut console::Console,
 ) -> Result<(), Vec<problem::Problem>> {
     let record = if arguments.homework.is_dir() {
-        arguments.homework.join(RECORD)
+        arguments.homework.join(set::RECORD)
     } else {
         arguments.homework.clone()
     };

@@ -51,7 +51,7 @@ pub fn run(
     console.remark("\n3. The teacher of 5 Rowan gives feedback.");
     let arguments = cli::FeedbackArguments {
         marked: Some(marked.join(CLASS)),
-        homework: Some(homework.join("homework.json")),
+        homework: Some(homework.join(set::RECORD)),
         words: None,
         show_words: false,
         marks: false,

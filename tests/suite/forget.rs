@@ -86,6 +86,12 @@ fn pages_and_copies_that_name_the_pupil_go_with_delete_too_only() {
     let program = marked();
     let copy = program.path("hw/marks 2026-03-02.csv");
     fs::copy(program.path("hw/marks.csv"), &copy).expect("copied");
+    // What the school called alike is the school's own.
+    let own = ["hw/class list.csv", "hw/marks of mine.csv", "hw/notes.json"];
+    for name in own {
+        fs::write(program.path(name), "\"6A104\"\n").expect("written");
+    }
+    fs::write(program.path("hw/feedback for parents.pdf"), "%PDF-1.7").expect("written");
     let (program, run) = run(program, &["forget", "6A103", "hw"]);
     let run = run.succeeded();
     let told = run.stdout.contains("--delete-too deletes them");

@@ -1,7 +1,10 @@
 //! Where a pupil may be named: every file in the folders given, and what is in it.
 
+use crate::commands::earlier;
 use crate::commands::files;
 use crate::commands::forget;
+use crate::commands::save::dated;
+use crate::commands::set;
 use crate::marking::forget as words;
 use crate::problem;
 use crate::workbook::cells;
@@ -12,11 +15,17 @@ use std::path::PathBuf;
 
 /// The most places of one file that are told.
 const MOST_PLACES: usize = 5;
-/// Pages for people on which the pupils of a homework are named.
-const PAGES: [&str; 3] = ["sheets", "mark-scheme", "feedback"];
-/// Workbooks of the program's own, by the beginnings of their names; those of answers
-/// hold what people typed.
-const BOOKS: [&str; 4] = ["marked", "marks", "class", "second-look"];
+/// Pages that the program makes of a homework, with its pupils on them.
+const PAGES: [&str; 3] = ["sheets.pdf", "mark-scheme.pdf", "feedback.pdf"];
+/// Other files of the program's own that name pupils; `answers.xlsx` is not among them: it
+/// holds what people typed.
+const MADE_HERE: [&str; 5] = [
+    "marked.json",
+    "marked.xlsx",
+    "marks.csv",
+    "class.xlsx",
+    "second-look.xlsx",
+];
 
 /// The endings of files that are read as tables, and as text.
 const TABLES: [&str; 6] = ["csv", "xlsx", "xlsm", "xls", "ods", "tsv"];
@@ -94,15 +103,10 @@ fn walk(folder: &Path, found: &mut BTreeSet<PathBuf>, problems: &mut Vec<problem
 /// Whether a file is a record by its name, and of a marked homework: `marked.json`, or
 /// a dated copy such as `marked 2026-03-02.json`.
 pub(super) fn is_marked_record(path: &Path) -> Option<bool> {
-    let name = files::name(path).to_lowercase();
-    let stem = name.strip_suffix(".json")?;
-    let is = |kind: &str| stem == kind || stem.starts_with(&format!("{kind} "));
-    if is("marked") {
+    if dated::is_of(path, earlier::RECORD) {
         Some(true)
-    } else if is("homework") {
-        Some(false)
     } else {
-        None
+        dated::is_of(path, set::RECORD).then_some(false)
     }
 }
 
@@ -118,12 +122,11 @@ pub(super) fn left(
         if written.contains(path.as_path()) {
             continue;
         }
-        let name = files::name(path).to_lowercase();
-        let starts = |kinds: &[&str]| kinds.iter().any(|kind| name.starts_with(kind));
+        let is_one = |names: &[&str]| names.iter().any(|name| dated::is_of(path, name));
         if ending(path) == "pdf" {
             // What is on a page is not read; it is made from the record that named them.
             let is_beside = path.parent().is_some_and(|it| folders.contains(it));
-            if is_beside && starts(&PAGES) {
+            if is_beside && is_one(&PAGES) {
                 left.push(Left {
                     path: path.clone(),
                     is_made_here: true,
@@ -136,7 +139,7 @@ pub(super) fn left(
         if !places.is_empty() {
             left.push(Left {
                 path: path.clone(),
-                is_made_here: starts(&BOOKS) || ending(path) == "json",
+                is_made_here: is_one(&MADE_HERE),
                 places,
             });
         }

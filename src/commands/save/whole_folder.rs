@@ -7,6 +7,7 @@
 use crate::commands::interrupt;
 use crate::commands::lock;
 use crate::commands::save;
+use crate::commands::save::dated;
 use crate::problem;
 use std::fs;
 use std::io;
@@ -59,7 +60,7 @@ pub fn settle(
         if is_same(filled.path(), place).map_err(failed)? {
             return Ok(None);
         }
-        let name = free_copy_name(place, date);
+        let name = dated::name(place, date, |path| !path.exists());
         fs::rename(place, &name).map_err(failed)?;
         copy = Some(name);
     }
@@ -72,21 +73,6 @@ pub fn settle(
     let back = copy.map_or(Ok(()), |copy| fs::rename(copy, place));
     let gone = fs::remove_dir_all(&filled);
     Err(failed(back.and(gone).err().unwrap_or(error)))
-}
-
-/// Returns a name with a date that nothing has yet: `marks 2026-03-02`.
-fn free_copy_name(place: &Path, date: &str) -> PathBuf {
-    let name = place
-        .file_name()
-        .map_or_else(String::new, |name| name.to_string_lossy().into_owned());
-    let numbered = |count: u32| match count {
-        0 | 1 => place.with_file_name(format!("{name} {date}")),
-        more => place.with_file_name(format!("{name} {date} ({more})")),
-    };
-    (1..=u32::MAX)
-        .map(numbered)
-        .find(|path| !path.exists())
-        .expect("there are more names than folders")
 }
 
 /// Whether two folders hold the same files.

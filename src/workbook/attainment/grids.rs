@@ -2,7 +2,7 @@
 
 use crate::attainment::count;
 use crate::attainment::grid;
-use crate::workbook::attainment::groups;
+use crate::attainment::tally;
 use crate::workbook::style;
 use crate::workbook::table;
 use rust_xlsxwriter::Workbook;
@@ -68,7 +68,7 @@ fn text(cell: Option<&count::Shown>) -> String {
             facility: Some(facility),
         }) => format!(
             "{} %, n = {} ({})",
-            groups::percent(*facility),
+            tally::percent(*facility),
             figures.pupils,
             figures.interval().unwrap_or_default()
         ),

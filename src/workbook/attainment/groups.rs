@@ -3,7 +3,7 @@
 
 use crate::attainment;
 use crate::attainment::count;
-use crate::number;
+use crate::attainment::tally;
 use crate::workbook::style;
 use crate::workbook::table;
 use rust_xlsxwriter::Chart;
@@ -222,7 +222,7 @@ fn write_group(
     let (told, facility, interval) = match &group.shown {
         count::Shown::InFull { figures, facility } => (
             figures,
-            table::Value::percent(facility.map(percent)),
+            table::Value::percent(facility.map(tally::percent)),
             table::Value::text(figures.interval().unwrap_or_default()),
         ),
         count::Shown::CountsOnly { figures } => (
@@ -242,17 +242,6 @@ fn write_group(
     values.extend([told.earned, told.available].map(table::Value::Number));
     values.extend(answers(told));
     table.write_row(worksheet, row, &values, formats)
-}
-
-/// A share in hundredths, rounded half up.
-pub(super) fn percent(share: number::Number) -> u32 {
-    share
-        .times(number::Number::whole(100))
-        .and_then(|value| number::round_half_up(value.into(), number::Precision::Places(0)))
-        .ok()
-        .and_then(number::Number::as_whole)
-        .and_then(|percent| u32::try_from(percent).ok())
-        .unwrap_or(0)
 }
 
 /// The answers by what became of them, in the order of the headings; a dash each where
@@ -284,7 +273,7 @@ fn write_bars(worksheet: &mut Worksheet, rows: &[attainment::Row]) -> Result<u32
             count::Shown::InFull {
                 figures,
                 facility: Some(facility),
-            } => Some((bar_name(&row.label, figures), percent(*facility))),
+            } => Some((bar_name(&row.label, figures), tally::percent(*facility))),
             count::Shown::InFull { facility: None, .. }
             | count::Shown::CountsOnly { .. }
             | count::Shown::Hidden(_) => None,
