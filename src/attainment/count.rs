@@ -140,3 +140,22 @@ impl Count {
         }
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn an_interval_goes_by_pupils_and_not_by_answers() {
+        let figures = |pupils, earned, available| Figures {
+            pupils,
+            earned,
+            available,
+            answers: None,
+        };
+        // Wilson, 19 of 38: 0.3485 to 0.6515 (tests of a statistics package).
+        let interval = figures(38, 60, 120).interval();
+        assert_eq!(interval.as_deref(), Some("35 to 65 %"));
+        assert_eq!(figures(0, 0, 0).interval(), None);
+    }
+}

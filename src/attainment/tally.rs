@@ -3,7 +3,6 @@
 use crate::attainment;
 use crate::marking;
 use crate::number;
-use crate::statistics::proportion;
 
 /// Answers of one group, counted.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
@@ -103,22 +102,6 @@ impl Tally {
             .divided_by(number::Number::from(self.available))
             .ok()
     }
-
-    /// Returns where the facility of many pupils like these would lie, as text such as
-    /// `43 to 61 %`; nothing where there is no facility.
-    ///
-    /// Source: see [`proportion::Share::interval`].
-    #[must_use]
-    pub fn interval(&self) -> Option<String> {
-        self.share().map(|share| share.interval().percent())
-    }
-
-    /// Returns the facility with what its interval hangs on; nothing where there is none.
-    #[must_use]
-    pub fn share(&self) -> Option<proportion::Share> {
-        let (earned, available) = (u64::from(self.earned), u64::from(self.available));
-        proportion::Share::of_marks(earned, available, u64::from(self.pupils)).ok()
-    }
 }
 
 /// Returns a share in whole hundredths, rounded half up.
@@ -206,19 +189,6 @@ mod tests {
         assert_eq!((twice.counted(), twice.earned), (10, 6));
         assert_eq!(tally.facility(), number::Number::ratio(3, 10).ok());
         assert_eq!(Tally::default().facility(), None);
-    }
-
-    #[test]
-    fn an_interval_goes_by_pupils_and_not_by_answers() {
-        let tally = |pupils| Tally {
-            pupils,
-            earned: 60,
-            available: 120,
-            ..Tally::default()
-        };
-        // Wilson, 19 of 38: 0.3485 to 0.6515 (tests of a statistics package).
-        assert_eq!(tally(38).interval().as_deref(), Some("35 to 65 %"));
-        assert_eq!(Tally::default().interval(), None);
     }
 
     #[test]

@@ -60,7 +60,9 @@ fn written(summary: &attainment::Summary) -> Result<Workbook, XlsxError> {
         ("Skills by year", &summary.skills_by_year),
         ("Skills by class", &summary.skills_by_class),
     ] {
-        grids::write(&mut workbook, &about, name, grid)?;
+        if let Some(page) = grids::of(name, grid) {
+            page::write(&mut workbook, &about, &page)?;
+        }
     }
     misconceptions::write(&mut workbook, &about, &summary.misconceptions)?;
     coverage::write(&mut workbook, &about, &summary.coverage)?;

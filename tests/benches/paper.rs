@@ -5,14 +5,14 @@
 
 #![expect(clippy::print_stdout, reason = "the table is the result")]
 
+#[path = "class.rs"]
+mod class;
+
 use lopdf::Document;
-use std::collections::BTreeMap;
 use std::fs;
 use std::time::Duration;
 use std::time::Instant;
-use toothmark::bank;
 use toothmark::homework;
-use toothmark::level;
 use toothmark::need;
 use toothmark::paper;
 
@@ -22,10 +22,6 @@ const PUPILS: usize = 30;
 const RUNS: usize = 3;
 
 fn main() {
-    let path = "question-banks/gears-7-11.toml";
-    let root = env!("CARGO_MANIFEST_DIR");
-    let text = fs::read_to_string(format!("{root}/{path}")).expect("the bank is there");
-    let bank = bank::read(&text, path).expect("the bank is sound");
     let usual = need::Needs::default();
     let large = need::Needs {
         print_size: need::PrintSize::Point24,
@@ -42,14 +38,14 @@ fn main() {
         ("20 questions", 20, usual),
         ("12 questions, 24 point, word card", 12, large),
     ] {
-        let homework = class(&bank, questions);
+        let homework = class::homework(PUPILS, questions, homework::Versions::Each);
         let class = need::Class {
             usual: needs,
             ..need::Class::default()
         };
         row(what, &homework, &class);
     }
-    let homework = class(&bank, 20);
+    let homework = class::homework(PUPILS, 20, homework::Versions::Each);
     let start = Instant::now();
     let bytes = paper::mark_scheme(&homework).expect("the scheme can be set");
     let seconds = start.elapsed().as_secs_f64();
@@ -57,37 +53,6 @@ fn main() {
         "\nMark scheme of 20 questions: {} pages, {seconds:.2} s.",
         pages(&bytes)
     );
-}
-
-/// A class with numbers of their own for everybody.
-fn class(bank: &bank::Bank, questions: usize) -> homework::Homework {
-    let level = |number| level::Level::new(number).expect("there is this level");
-    let pupils = (1..=PUPILS).map(|number| homework::Pupil {
-        id: format!("P{number:02}"),
-        name: format!("Pupil {number}"),
-        class: "5 Oak".to_owned(),
-        year: "5".to_owned(),
-        level: None,
-        groups: BTreeMap::new(),
-    });
-    let plan = homework::Plan {
-        banks: std::slice::from_ref(bank),
-        pupils: pupils.collect(),
-        year: None,
-        levels: level::Span {
-            low: level(3),
-            high: level(5),
-        },
-        skills: Vec::new(),
-        questions: homework::Questions::Count(questions),
-        versions: homework::Versions::Each,
-        seed: "bench".to_owned(),
-        title: "Gears homework".to_owned(),
-        date: "2026-03-09".to_owned(),
-    };
-    homework::set(&plan)
-        .expect("the bank has so many questions")
-        .0
 }
 
 fn row(what: &str, homework: &homework::Homework, class: &need::Class) {

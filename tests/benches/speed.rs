@@ -3,17 +3,17 @@
 //!
 //! `cargo bench --bench speed` prints a table; the figures in DEVELOPERS.md came from it.
 
+#[path = "class.rs"]
+mod class;
+
 use divan::Bencher;
 use divan::counter::ItemsCount;
 use std::collections::BTreeMap;
-use std::fs;
 use toothmark::answer;
-use toothmark::bank;
 use toothmark::gears::ask;
 use toothmark::gears::notation;
 use toothmark::gears::solve;
 use toothmark::homework;
-use toothmark::level;
 use toothmark::marking;
 use toothmark::marking::handed_in;
 use toothmark::marking::policy;
@@ -86,47 +86,18 @@ fn read(bencher: Bencher<'_, '_>, question: &str, text: &str) {
     bencher.bench(|| answer::read(divan::black_box(&typed), &form));
 }
 
-/// A plan of so many pupils with a sheet of their own each.
-fn homework(pupils: usize, versions: homework::Versions) -> homework::Homework {
-    let path = "question-banks/gears-7-11.toml";
-    let text = fs::read_to_string(format!("{}/{path}", env!("CARGO_MANIFEST_DIR")))
-        .expect("the bank is there");
-    let banks = [bank::read(&text, path).expect("the bank is sound")];
-    let pupil = |number: usize| homework::Pupil {
-        id: format!("P{number}"),
-        name: format!("Pupil {number}"),
-        class: "5 Oak".to_owned(),
-        year: "5".to_owned(),
-        level: None,
-        groups: BTreeMap::new(),
-    };
-    let plan = homework::Plan {
-        banks: &banks,
-        pupils: (0..pupils).map(pupil).collect(),
-        year: None,
-        levels: "3-5".parse::<level::Span>().expect("a span"),
-        skills: Vec::new(),
-        questions: homework::Questions::Count(20),
-        versions,
-        seed: "speed".to_owned(),
-        title: "Speed".to_owned(),
-        date: "2026-03-09".to_owned(),
-    };
-    homework::set(&plan).expect("it can be set").0
-}
-
 /// The numbers of 200 homeworks of 20 questions, each its own.
 #[divan::bench(sample_count = 10)]
 fn draw_homeworks(bencher: Bencher<'_, '_>) {
     bencher
         .counter(ItemsCount::new(200_usize))
-        .bench(|| homework(200, homework::Versions::Each));
+        .bench(|| class::homework(200, 20, homework::Versions::Each));
 }
 
 /// A sheet of 20 questions, answered rightly.
 #[divan::bench]
 fn mark_a_sheet(bencher: Bencher<'_, '_>) {
-    let homework = homework(1, homework::Versions::Same);
+    let homework = class::homework(1, 20, homework::Versions::Same);
     let items = &homework.sheets[0].items;
     let answers = items.iter().map(|item| {
         let fact = solve::answer(&item.mechanism, &item.ask)

@@ -5,6 +5,7 @@
 //! between them; what is left out is empty.
 
 use crate::marking::{Question, item};
+use crate::target;
 use std::collections::BTreeMap;
 use std::sync::LazyLock;
 use std::time::{Duration, Instant};
@@ -21,38 +22,25 @@ const LONGEST: Duration = Duration::from_secs(5);
 /// The most meanings that are told.
 const MOST_CANDIDATES: usize = 6;
 
-/// A target with its seeds.
-pub(crate) struct Target {
-    /// Its name.
-    #[allow(dead_code, reason = "for the folder of the corpus")]
-    pub(crate) name: &'static str,
-    /// What must hold; panics where it does not.
-    #[allow(dead_code, reason = "the targets call it by its name")]
-    pub(crate) body: fn(&[u8]),
-    /// Inputs to begin with.
-    #[allow(dead_code, reason = "the targets have them as files")]
-    pub(crate) seeds: fn() -> Vec<Vec<u8>>,
-}
-
 /// Every target.
 #[allow(dead_code, reason = "each target needs itself only")]
-pub(crate) const TARGETS: [Target; 4] = [
-    Target {
+pub(crate) const TARGETS: [target::Target; 4] = [
+    target::Target {
         name: "answers",
         body: answers,
         seeds: seeds_of_answers,
     },
-    Target {
+    target::Target {
         name: "working",
         body: working,
         seeds: seeds_of_working,
     },
-    Target {
+    target::Target {
         name: "marks",
         body: marks,
         seeds: seeds_of_marks,
     },
-    Target {
+    target::Target {
         name: "changes",
         body: changes,
         seeds: seeds_of_changes,

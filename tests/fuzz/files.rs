@@ -3,6 +3,7 @@
 //!
 //! An input is a byte that chooses the reader, and then the file.
 
+use crate::target;
 use std::io::{Cursor, Write};
 use std::sync::LazyLock;
 use std::time::{Duration, Instant};
@@ -17,43 +18,30 @@ use toothmark::{bank, homework, marking, practical};
 /// work, in a build without optimisation.
 const LONGEST: Duration = Duration::from_secs(20);
 
-/// A target with its seeds.
-pub(crate) struct Target {
-    /// Its name.
-    #[allow(dead_code, reason = "for the folder of the corpus")]
-    pub(crate) name: &'static str,
-    /// What must hold; panics where it does not.
-    #[allow(dead_code, reason = "the targets call it by its name")]
-    pub(crate) body: fn(&[u8]),
-    /// Inputs to begin with.
-    #[allow(dead_code, reason = "the targets have them as files")]
-    pub(crate) seeds: fn() -> Vec<Vec<u8>>,
-}
-
 /// Every target.
 #[allow(dead_code, reason = "each target needs itself only")]
-pub(crate) const TARGETS: [Target; 5] = [
-    Target {
+pub(crate) const TARGETS: [target::Target; 5] = [
+    target::Target {
         name: "banks",
         body: banks,
         seeds: seeds_of_banks,
     },
-    Target {
+    target::Target {
         name: "rolls",
         body: rolls,
         seeds: seeds_of_rolls,
     },
-    Target {
+    target::Target {
         name: "records",
         body: records,
         seeds: seeds_of_records,
     },
-    Target {
+    target::Target {
         name: "policies",
         body: policies,
         seeds: seeds_of_policies,
     },
-    Target {
+    target::Target {
         name: "workbooks",
         body: workbooks,
         seeds: seeds_of_workbooks,

@@ -8,6 +8,7 @@ mod files;
 #[allow(dead_code, reason = "the tests of that file are not built here")]
 #[path = "../suite/marking.rs"]
 mod marking;
+mod target;
 
 fn main() -> std::io::Result<()> {
     for target in bodies::TARGETS {

@@ -121,124 +121,83 @@ pub(crate) const LATER: [Class; 8] = [
     Class {
         folder: "2-hazel/spring",
         terms: 1,
-        name: "2 Hazel",
-        years: &["2"],
-        pupil_count: 26,
-        bank: "gears-5-7.toml",
-        levels: (1, 2),
-        question_count: 8,
-        each: false,
         title: "Round and round",
         date: "2026-03-02",
         seed: "hazel-spring",
-        came_back: CameBack::FormExport,
+        ..later(&CLASSES[0])
     },
     Class {
         folder: "5-rowan/spring",
         terms: 1,
-        name: "5 Rowan",
-        years: &["5"],
-        pupil_count: 30,
-        bank: "gears-7-11.toml",
-        levels: (3, 5),
-        question_count: 12,
-        each: false,
         title: "Faster or slower?",
         date: "2026-03-03",
         seed: "rowan-spring",
-        came_back: CameBack::FormExport,
+        ..later(&CLASSES[1])
     },
     Class {
         folder: "6-alder/spring",
         terms: 1,
-        name: "6 Alder",
-        years: &["5", "6"],
-        pupil_count: 24,
-        bank: "gears-7-11.toml",
-        levels: (4, 5),
-        question_count: 12,
-        each: false,
         title: "Which way, how fast?",
         date: "2026-03-04",
         seed: "alder-spring",
-        came_back: CameBack::FormExport,
+        ..later(&CLASSES[2])
     },
     Class {
         folder: "8-linden/spring",
         terms: 1,
-        name: "8 Linden",
-        years: &["8"],
-        pupil_count: 28,
-        bank: "gears-11-14.toml",
-        levels: (6, 8),
-        question_count: 12,
-        each: false,
         title: "Trains and winches",
         date: "2026-03-05",
         seed: "linden-spring",
-        came_back: CameBack::FormExport,
+        ..later(&CLASSES[3])
     },
     Class {
         folder: "2-hazel/summer",
         terms: 2,
-        name: "2 Hazel",
-        years: &["2"],
-        pupil_count: 26,
-        bank: "gears-5-7.toml",
-        levels: (1, 2),
-        question_count: 8,
-        each: false,
         title: "Gears in a row",
         date: "2026-06-15",
         seed: "hazel-summer",
-        came_back: CameBack::FormExport,
+        ..later(&CLASSES[0])
     },
     Class {
         folder: "5-rowan/summer",
         terms: 2,
-        name: "5 Rowan",
-        years: &["5"],
-        pupil_count: 30,
-        bank: "gears-7-11.toml",
-        levels: (3, 5),
-        question_count: 12,
-        each: false,
         title: "Trains of gears",
         date: "2026-06-16",
         seed: "rowan-summer",
-        came_back: CameBack::FormExport,
+        ..later(&CLASSES[1])
     },
     Class {
         folder: "6-alder/summer",
         terms: 2,
-        name: "6 Alder",
-        years: &["5", "6"],
-        pupil_count: 24,
-        bank: "gears-7-11.toml",
-        levels: (4, 5),
-        question_count: 12,
-        each: false,
         title: "Gears at work",
         date: "2026-06-17",
         seed: "alder-summer",
-        came_back: CameBack::FormExport,
+        ..later(&CLASSES[2])
     },
     Class {
         folder: "8-linden/summer",
         terms: 2,
-        name: "8 Linden",
-        years: &["8"],
-        pupil_count: 28,
-        bank: "gears-11-14.toml",
-        levels: (6, 8),
-        question_count: 12,
-        each: false,
         title: "Speed for force",
         date: "2026-06-18",
         seed: "linden-summer",
-        came_back: CameBack::FormExport,
+        ..later(&CLASSES[3])
     },
 ];
+
+/// The class with a homework of twelve questions at the most, the same for all, which
+/// came back as a form's export.
+const fn later(class: &Class) -> Class {
+    Class {
+        question_count: if class.question_count < 12 {
+            class.question_count
+        } else {
+            12
+        },
+        each: false,
+        came_back: CameBack::FormExport,
+        ..*class
+    }
+}
 
 /// Returns every homework of the school, in the order of the terms.
 pub(crate) fn homeworks() -> impl Iterator<Item = &'static Class> {

@@ -61,5 +61,7 @@ mod simulation;
 mod solve;
 mod spreadsheet_changes;
 mod statistics;
+#[path = "../fuzz/target.rs"]
+mod target;
 mod warehouse;
 mod wrong_solvers;

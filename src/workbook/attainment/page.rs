@@ -85,7 +85,7 @@ pub(super) fn write(
             heading_row: table.heading_row,
             columns: 1,
             paper: style::Paper::Across,
-            pages_wide: 1,
+            pages_wide: style::pages_wide(table.width(), style::Paper::Across),
         },
     )
 }

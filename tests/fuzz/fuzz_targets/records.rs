@@ -2,5 +2,7 @@
 
 #[path = "../files.rs"]
 mod files;
+#[path = "../target.rs"]
+mod target;
 
 libfuzzer_sys::fuzz_target!(|data: &[u8]| files::records(data));
