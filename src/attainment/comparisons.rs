@@ -81,9 +81,9 @@ impl Comparison {
              had the same questions.",
             self.heading,
             more.label,
-            percent(more.facility.value),
+            figures::percent(more.facility.value),
             less.label,
-            percent(less.facility.value),
+            figures::percent(less.facility.value),
             more.pupils,
             less.pupils,
         )
@@ -161,7 +161,7 @@ impl Row<'_> {
                 pupils: self.figures.pupils,
                 facility: figures::facility(self.figures).ok()?,
             },
-            share: figures::share(self.figures).ok()?,
+            share: self.figures.share().ok()?,
         })
     }
 }
@@ -208,9 +208,4 @@ fn counted(made: usize, beyond: usize) -> String {
         "{made}; {found}. The error is widened for their number (Bonferroni), so that all \
          together are wrong in about one review of twenty."
     )
-}
-
-/// A share in whole hundredths.
-fn percent(share: f64) -> String {
-    format!("{:.0} %", 100.0 * share)
 }

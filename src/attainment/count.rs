@@ -11,6 +11,7 @@
 use crate::attainment::tally;
 use crate::held_back;
 use crate::number;
+use crate::statistics;
 use crate::statistics::proportion;
 
 /// What may be told of a group.
@@ -105,14 +106,17 @@ impl Figures {
     /// Source: see [`proportion::Share::interval`].
     #[must_use]
     pub fn interval(&self) -> Option<String> {
-        self.share().map(|share| share.interval().percent())
+        self.share().ok().map(|share| share.interval().percent())
     }
 
-    /// Returns the facility with what its interval hangs on; nothing where there is none.
-    #[must_use]
-    pub fn share(&self) -> Option<proportion::Share> {
+    /// Returns the facility with what its interval hangs on.
+    ///
+    /// # Errors
+    ///
+    /// Why there is none: no marks were to be had, say.
+    pub fn share(&self) -> statistics::Figure<proportion::Share> {
         let (earned, available) = (u64::from(self.earned), u64::from(self.available));
-        proportion::Share::of_marks(earned, available, u64::from(self.pupils)).ok()
+        proportion::Share::of_marks(earned, available, u64::from(self.pupils))
     }
 
     /// Returns how many answers were attempted or left blank, where that may be told.

@@ -15,7 +15,6 @@ use crate::attainment::growth;
 use crate::held_back;
 use crate::statistics;
 use crate::statistics::interval;
-use crate::statistics::proportion;
 use crate::statistics::rasch;
 use crate::statistics::rasch::design;
 use std::fmt;
@@ -155,14 +154,36 @@ impl Span {
     }
 }
 
+/// Returns a name with its scale, where there are several: `8 (scale 2)`.
+pub(super) fn on_scale(name: &str, scale: Option<usize>) -> String {
+    scale.map_or_else(
+        || name.to_owned(),
+        |scale| format!("{name} (scale {scale})"),
+    )
+}
+
+/// Returns a share in whole hundredths with a true minus.
+#[must_use]
+pub fn percent(share: f64) -> String {
+    with_true_minus(&format!("{:.0} %", 100.0 * share))
+}
+
 /// Returns a figure with two places and a true minus.
 #[must_use]
 pub fn decimal(value: f64) -> String {
-    let text = format!("{value:.2}");
-    match text.strip_prefix('-') {
-        Some("0.00") => "0.00".to_owned(),
-        Some(rest) => format!("\u{2212}{rest}"),
-        None => text,
+    with_true_minus(&format!("{value:.2}"))
+}
+
+/// Nought has no sign.
+fn with_true_minus(number: &str) -> String {
+    let Some(size) = number.strip_prefix('-') else {
+        return number.to_owned();
+    };
+    let is_nought = !size.contains(|sign: char| ('1'..='9').contains(&sign));
+    if is_nought {
+        size.to_owned()
+    } else {
+        format!("\u{2212}{size}")
     }
 }
 
@@ -177,15 +198,8 @@ pub(super) fn in_full(row: &attainment::Row) -> Told<&count::Figures> {
 
 /// The facility of some counts with Wilson's interval.
 pub(super) fn facility(figures: &count::Figures) -> Told<Span> {
-    let share = share(figures)?;
+    let share = figures.share()?;
     Ok(Span::new(share.value().to_f64(), share.interval()))
-}
-
-/// The marks earned of those to be had, by so many pupils.
-pub(super) fn share(figures: &count::Figures) -> Told<proportion::Share> {
-    let (earned, available) = (u64::from(figures.earned), u64::from(figures.available));
-    let share = proportion::Share::of_marks(earned, available, u64::from(figures.pupils));
-    Ok(share?)
 }
 
 #[cfg(test)]

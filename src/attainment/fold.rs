@@ -203,16 +203,19 @@ impl Fold {
         for (level, tally) in &levels {
             self.levels.entry(*level).or_default().add(number, tally);
         }
-        self.add_scores(number, pupil, sitting.set_on);
-        let standing = self.standing.entry(kept::Standing {
+        let standing = kept::Standing {
             pupil: number,
             year,
             class,
-        });
-        standing.or_default().join(kept::Earned {
-            earned: whole.earned,
-            available: whole.available,
-        });
+        };
+        self.add_scores(standing, pupil, sitting.set_on);
+        self.standing
+            .entry(standing)
+            .or_default()
+            .join(kept::Earned {
+                earned: whole.earned,
+                available: whole.available,
+            });
         let told = &mut sitting.told;
         told.pupils = told.pupils.saturating_add(u32::from(whole.handed_in() > 0));
         told.questions = told.questions.max(questions.len());

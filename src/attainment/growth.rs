@@ -104,10 +104,7 @@ impl GroupGrowth {
     /// Returns its name, with its scale where groups stand on several: `8 (scale 2)`.
     #[must_use]
     pub fn shown(&self) -> String {
-        match self.scale {
-            Some(scale) => format!("{} (scale {scale})", self.label),
-            None => self.label.clone(),
-        }
+        figures::on_scale(&self.label, self.scale)
     }
 
     /// At how many times its place is told.

@@ -71,10 +71,10 @@ impl<'a> Work<'a> {
 }
 
 /// Some pupils marked, and what to know of their answers.
-type Marked = (Vec<marking::MarkedPupil>, Vec<String>);
+type Share = (Vec<marking::MarkedPupil>, Vec<String>);
 
 /// Marks all pupils, a share on each core, in roll order.
-fn on_all_cores(batch: &marking::Batch<'_>, work: &[Work<'_>]) -> Vec<Marked> {
+fn on_all_cores(batch: &marking::Batch<'_>, work: &[Work<'_>]) -> Vec<Share> {
     let cores = thread::available_parallelism().map_or(1, usize::from);
     let share = work.len().div_ceil(cores).max(LEAST_SHARE);
     if work.len() <= share {
@@ -93,13 +93,13 @@ fn on_all_cores(batch: &marking::Batch<'_>, work: &[Work<'_>]) -> Vec<Marked> {
     })
 }
 
-fn mark_some(batch: &marking::Batch<'_>, work: &[Work<'_>]) -> Marked {
+fn mark_some(batch: &marking::Batch<'_>, work: &[Work<'_>]) -> Share {
     let decisions = standing::Decisions::of(batch.decisions);
     let mut known: BTreeMap<usize, sheet::Known> = BTreeMap::new();
     let mut notes = Vec::new();
     let mut pupils = Vec::with_capacity(work.len());
     for theirs in work {
-        // Where each pupil has a sheet of their own, nothing is worth remembering.
+        // Where each pupil has a sheet of their own, what is remembered is never asked for.
         let sheet = theirs.assignment.sheet;
         if known.len() >= MOST_SHEETS && !known.contains_key(&sheet) {
             known.clear();

@@ -122,10 +122,7 @@ impl LevelFigures {
     /// Returns its name, with its scale where levels stand on several.
     #[must_use]
     pub fn shown(&self) -> String {
-        match self.scale {
-            Some(scale) => format!("{} (scale {scale})", self.label),
-            None => self.label.clone(),
-        }
+        figures::on_scale(&self.label, self.scale)
     }
 }
 

@@ -99,7 +99,7 @@ impl fold::Fold {
     /// Counts a pupil's marks for the statistics of questions and for growth.
     pub(super) fn add_scores(
         &mut self,
-        number: u32,
+        standing: fold::kept::Standing,
         pupil: &attainment::Pupil,
         set_on: names::Name,
     ) {
@@ -108,23 +108,16 @@ impl fold::Fold {
         if self.scores.add(&marks).is_err() {
             return;
         }
-        let year = self.names.name(pupil.year.trim());
-        let class = self.names.name(&fold::class(pupil));
         let questions = self.names.name(&text(&marks));
         let score = score(&marks);
         let sheet = Sheet {
-            class,
-            year,
+            class: standing.class,
+            year: standing.year,
             set_on,
             questions,
         };
         let scores = self.sheets.entry(sheet).or_default();
         fold::kept::more(scores, score, 1);
-        let standing = fold::kept::Standing {
-            pupil: number,
-            year,
-            class,
-        };
         let done = Done { questions, score };
         self.done.entry(standing).or_default().push(done);
     }

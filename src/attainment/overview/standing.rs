@@ -46,7 +46,7 @@ impl<'a> Standing<'a> {
     /// told.
     pub(super) fn told(label: &'a str, shown: &count::Shown) -> Option<Self> {
         let figures = overview::shared_of(shown)?;
-        let share = figures.share()?;
+        let share = figures.share().ok()?;
         Some(Self {
             label,
             percent: tally::percent(share.value()),

@@ -172,9 +172,9 @@ pub(super) fn comparisons(figures: &figures::Figures) -> page::Page {
         for side in [&row.first, &row.second] {
             values.push(table::Value::text(&side.label));
             values.push(table::Value::Number(side.pupils));
-            values.push(table::Value::text(percent(side.facility.value)));
+            values.push(table::Value::text(figures::percent(side.facility.value)));
         }
-        values.push(table::Value::text(percent(row.difference.value)));
+        values.push(table::Value::text(figures::percent(row.difference.value)));
         values.push(table::Value::text(range(&row.difference)));
         values.push(table::Value::text(range(&row.corrected)));
         values.push(table::Value::text(verdict(row)));
@@ -234,16 +234,10 @@ fn verdict(row: &comparisons::Comparison) -> &'static str {
     }
 }
 
-/// A share in hundredths with a true minus.
-fn percent(share: f64) -> String {
-    let text = format!("{:.0} %", 100.0 * share);
-    match text.strip_prefix('-') {
-        Some("0 %") => "0 %".to_owned(),
-        Some(rest) => format!("\u{2212}{rest}"),
-        None => text,
-    }
-}
-
 fn range(span: &figures::Span) -> String {
-    format!("{} to {}", percent(span.low), percent(span.high))
+    format!(
+        "{} to {}",
+        figures::percent(span.low),
+        figures::percent(span.high)
+    )
 }
