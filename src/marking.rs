@@ -17,6 +17,7 @@ mod judge;
 mod method;
 mod one;
 pub mod overview;
+pub mod owners;
 pub mod policy;
 mod record;
 mod roll;

@@ -20,8 +20,10 @@ use crate::problem;
 use crate::workbook::answers;
 use crate::workbook::marks_csv;
 use crate::workbook::results;
+use std::panic;
 use std::path::Path;
 use std::path::PathBuf;
+use std::thread;
 
 /// Marks a homework.
 ///
@@ -201,7 +203,16 @@ fn make(
     earlier: &earlier::Earlier,
     has_lost_answers: bool,
 ) -> Result<Vec<save::Output>, Vec<problem::Problem>> {
-    let results = results::write(marked).map_err(|problem| vec![problem])?;
+    // The workbook takes longer than the others together.
+    let (results, record, marks) = thread::scope(|scope| {
+        let results = scope.spawn(|| results::write(marked));
+        let record = marking::to_json(marked).into_bytes();
+        let marks = marks_csv::write(marked);
+        let results = results.join();
+        let results = results.unwrap_or_else(|panic| panic::resume_unwind(panic));
+        (results, record, marks)
+    });
+    let results = results.map_err(|problem| vec![problem])?;
     let kept_if = |is_kept| {
         if is_kept {
             save::Standing::Kept {
@@ -222,21 +233,13 @@ fn make(
     // The record first: it holds every decision that was read from the workbook. The
     // workbook, in which they were typed, is replaced only when they are safe there.
     Ok(vec![
-        output(
-            earlier::RECORD,
-            marking::to_json(marked).into_bytes(),
-            kept_if(has_lost_answers),
-        ),
+        output(earlier::RECORD, record, kept_if(has_lost_answers)),
         output(
             earlier::RESULTS,
             results,
             kept_if(has_decisions || has_lost_answers),
         ),
-        output(
-            earlier::MARKS,
-            marks_csv::write(marked),
-            save::Standing::Replaced,
-        ),
+        output(earlier::MARKS, marks, save::Standing::Replaced),
     ])
 }
 

@@ -5,6 +5,7 @@ use crate::item;
 use crate::marking;
 use crate::marking::standing;
 use std::collections::BTreeMap;
+use std::collections::BTreeSet;
 
 /// The most different texts in one row: a person decides about what they can read.
 const MOST_TEXTS: usize = 8;
@@ -201,13 +202,18 @@ fn add_checks(row: &mut Row, check: &str) {
 
 /// The place of each question, as the sheets have it.
 pub(super) fn question_order(marked: &marking::Marked) -> BTreeMap<&str, usize> {
-    let mut numbers: Vec<&str> = marked
-        .pupils
-        .iter()
-        .flat_map(|entry| &entry.marks)
-        .map(|mark| mark.question.as_str())
-        .collect();
+    let mut numbers: BTreeSet<&str> = BTreeSet::new();
+    let mut before: &[marking::Mark] = &[];
+    for entry in &marked.pupils {
+        // Most pupils have the questions of the pupil before.
+        let is_as_before = entry.marks.len() == before.len()
+            && (entry.marks.iter().zip(before)).all(|(one, other)| one.question == other.question);
+        if !is_as_before {
+            numbers.extend(entry.marks.iter().map(|mark| mark.question.as_str()));
+            before = &entry.marks;
+        }
+    }
+    let mut numbers: Vec<&str> = numbers.into_iter().collect();
     numbers.sort_by_key(|number| item::order(number));
-    numbers.dedup();
     numbers.into_iter().zip(0..).collect()
 }

@@ -9,6 +9,7 @@ use crate::answer;
 use crate::homework;
 use crate::marking;
 use crate::marking::decision;
+use crate::marking::owners;
 use crate::marking::roll;
 use std::collections::BTreeMap;
 
@@ -88,7 +89,7 @@ pub fn gather(gathering: &Gathering<'_>) -> Gathered {
     let homework = gathering.homework;
     let mut rows: Vec<Vec<&marking::Response>> = vec![Vec::new(); homework.pupils.len()];
     let mut nobodys = Vec::new();
-    let owners = roll::Owners::of(homework);
+    let owners = owners::Owners::of(homework);
     for response in gathering.responses {
         match owners.owner(&response.pupil_id) {
             Some(index) => rows

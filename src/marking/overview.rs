@@ -221,26 +221,25 @@ fn questions(marked: &marking::Marked) -> Vec<Question> {
 
 fn misconceptions(marked: &marking::Marked, pupils: &[Pupil]) -> Vec<Met> {
     let order = check::question_order(marked);
+    let mut found: BTreeMap<&str, (usize, BTreeSet<&str>)> = BTreeMap::new();
+    for mark in all_marks(marked) {
+        for id in &mark.misconceptions {
+            let (answers, questions) = found.entry(id).or_default();
+            *answers += 1;
+            questions.insert(&mark.question);
+        }
+    }
     let mut met: Vec<Met> = misconception::all()
         .iter()
         .filter_map(|&known| {
-            let has = |mark: &&marking::Mark| mark.misconceptions.iter().any(|id| id == known.id);
-            let answers = all_marks(marked).filter(has).count();
-            if answers == 0 {
-                return None;
-            }
-            let mut questions: Vec<String> = all_marks(marked)
-                .filter(has)
-                .map(|mark| mark.question.clone())
-                .collect::<BTreeSet<_>>()
-                .into_iter()
-                .collect();
-            questions.sort_by_key(|question| order.get(question.as_str()).copied());
+            let (answers, questions) = found.remove(known.id)?;
+            let mut questions: Vec<&str> = questions.into_iter().collect();
+            questions.sort_by_key(|question| order.get(question).copied());
             let pupils = pupils.iter().filter_map(|pupil| holder(pupil, known));
             Some(Met {
                 misconception: known,
                 answers,
-                questions,
+                questions: questions.into_iter().map(str::to_owned).collect(),
                 pupils: pupils.collect(),
             })
         })

@@ -4,6 +4,7 @@ use crate::homework;
 use crate::item;
 use crate::marking;
 use crate::marking::handed_in;
+use crate::marking::owners;
 use crate::marking::settle;
 use crate::marking::sheet;
 use crate::marking::standing;
@@ -20,7 +21,7 @@ const MOST_SHEETS: usize = 32;
 pub(super) fn mark(batch: &marking::Batch<'_>) -> marking::Marked {
     let homework = batch.homework;
     let mut notes = Vec::new();
-    let owners = Owners::of(homework);
+    let owners = owners::Owners::of(homework);
     let mut work: Vec<Work<'_>> = homework.pupils.iter().map(Work::of).collect();
     for response in batch.responses {
         let owner = owners.owner(&response.pupil_id);
@@ -118,7 +119,7 @@ pub(super) fn responses_of<'a>(
     responses: &'a [marking::Response],
 ) -> Vec<Option<&'a marking::Response>> {
     let mut chosen: Vec<Option<&marking::Response>> = vec![None; homework.pupils.len()];
-    let owners = Owners::of(homework);
+    let owners = owners::Owners::of(homework);
     for response in responses {
         let place = owners
             .owner(&response.pupil_id)
@@ -250,53 +251,4 @@ pub(super) fn has_content(response: &marking::Response) -> bool {
             .values()
             .chain(response.working.values())
             .any(|typed| !typed.text.trim().is_empty())
-}
-
-/// Which pupil of a roll an id means.
-pub(super) struct Owners<'a> {
-    exact: BTreeMap<&'a str, usize>,
-    /// By what is left of an id; none where several have it alike.
-    loose: BTreeMap<String, Option<usize>>,
-}
-
-impl<'a> Owners<'a> {
-    pub(super) fn of(homework: &'a homework::Homework) -> Self {
-        let mut owners = Self {
-            exact: BTreeMap::new(),
-            loose: BTreeMap::new(),
-        };
-        for (index, assigned) in homework.pupils.iter().enumerate() {
-            let id = assigned.pupil.id.as_str();
-            owners.exact.entry(id).or_insert(index);
-            owners
-                .loose
-                .entry(loosened(id))
-                .and_modify(|only| *only = None)
-                .or_insert(Some(index));
-        }
-        owners
-    }
-
-    /// The same text, else the only one that differs in capitals, white space or leading
-    /// noughts alone (spreadsheet programs turn `007` into `7`).
-    pub(super) fn owner(&self, typed: &str) -> Option<usize> {
-        let typed = typed.trim();
-        if let Some(index) = self.exact.get(typed) {
-            return Some(*index);
-        }
-        let loose = loosened(typed);
-        if loose.is_empty() {
-            return None;
-        }
-        self.loose.get(&loose).copied().flatten()
-    }
-}
-
-fn loosened(id: &str) -> String {
-    let id: String = id
-        .chars()
-        .filter(|sign| !sign.is_whitespace())
-        .flat_map(char::to_lowercase)
-        .collect();
-    id.trim_start_matches('0').to_owned()
 }

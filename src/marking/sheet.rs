@@ -14,26 +14,88 @@ use std::collections::BTreeMap;
 /// Answers to one sheet that were judged before, under one policy: many pupils with the
 /// same sheet write the same.
 #[derive(Default)]
-pub(super) struct Known(BTreeMap<(usize, String, String), one::Outcome>);
+pub(super) struct Known(BTreeMap<(usize, String, String), Vec<Judged>>);
 
 /// An answer that spreadsheet programs changed has more to it than its text, and a page
 /// of text is nobody else's.
 const LONGEST_KNOWN: usize = 64;
+/// So many judgements of one answer are remembered, each after other earlier answers.
+const MOST_WAYS: usize = 64;
+
+/// How an answer was judged, with the pupil's earlier answers that it hangs on.
+struct Judged {
+    premises: Vec<Before>,
+    concluded: Option<Before>,
+    outcome: one::Outcome,
+}
+
+/// An earlier answer; what would have been right for it is the same for everybody.
+struct Before {
+    question: String,
+    own: ask::Fact,
+    said: String,
+}
+
+impl Before {
+    fn of(earlier: &follow::Earlier<'_>) -> Self {
+        Self {
+            question: earlier.item.number.clone(),
+            own: earlier.own.clone(),
+            said: earlier.said.clone(),
+        }
+    }
+
+    fn is(&self, earlier: &follow::Earlier<'_>) -> bool {
+        self.question == earlier.item.number && self.own == earlier.own && self.said == earlier.said
+    }
+}
+
+impl Judged {
+    fn new(one: &one::One<'_>) -> Self {
+        Self {
+            premises: one.premises.iter().map(|it| Before::of(it)).collect(),
+            concluded: one.concluded.map(Before::of),
+            outcome: one::mark(one),
+        }
+    }
+
+    /// Whether an equal answer stands after the same earlier answers.
+    fn is_after_the_same(&self, one: &one::One<'_>) -> bool {
+        let premises = self.premises.iter().zip(one.premises);
+        let concluded = match (&self.concluded, one.concluded) {
+            (None, None) => true,
+            (Some(before), Some(earlier)) => before.is(earlier),
+            (None, Some(_)) | (Some(_), None) => false,
+        };
+        concluded
+            && self.premises.len() == one.premises.len()
+            && premises
+                .into_iter()
+                .all(|(before, earlier)| before.is(earlier))
+    }
+}
 
 impl Known {
-    /// Judges an answer, or remembers how an equal one was judged. What hangs on the
-    /// pupil's other answers is judged anew.
+    /// Judges an answer, or remembers how an equal one was judged after the same earlier
+    /// answers.
     fn judge(&mut self, index: usize, one: &one::One<'_>) -> one::Outcome {
-        let hangs_on_others = !one.premises.is_empty() || one.concluded.is_some();
         let typed = [one.typed, one.working];
         let is_own = |it: &&answer::Typed| !it.undone.is_empty() || it.text.len() > LONGEST_KNOWN;
-        if hangs_on_others || typed.iter().any(is_own) {
+        if typed.iter().any(is_own) {
             return one::mark(one);
         }
         let key = (index, one.typed.text.clone(), one.working.text.clone());
-        let known = self.0.entry(key).or_insert_with(|| one::mark(one));
-        let mut outcome = known.clone();
-        one.pupil_id.clone_into(&mut outcome.mark.pupil_id);
+        let ways = self.0.entry(key).or_default();
+        if let Some(known) = ways.iter().find(|it| it.is_after_the_same(one)) {
+            let mut outcome = known.outcome.clone();
+            one.pupil_id.clone_into(&mut outcome.mark.pupil_id);
+            return outcome;
+        }
+        let judged = Judged::new(one);
+        let outcome = judged.outcome.clone();
+        if ways.len() < MOST_WAYS {
+            ways.push(judged);
+        }
         outcome
     }
 }

@@ -142,3 +142,24 @@ proptest::proptest! {
         proptest::prop_assert_eq!(x.to_string().parse::<Number>(), Ok(x));
     }
 }
+
+proptest::proptest! {
+    #[test]
+    fn sixty_four_bits_and_a_hundred_and_twenty_eight_calculate_alike(
+        one in (proptest::prelude::any::<i64>(), 1..=i64::MAX, 0_u32..64),
+        other in (proptest::prelude::any::<i64>(), 1..=i64::MAX, 0_u32..64),
+    ) {
+        // Sizes of every length in bits: most calculations fit, and some do not.
+        let of = |(top, bottom, shift): (i64, i64, u32)| {
+            Number::ratio(top >> shift, (bottom >> shift).max(1)).expect("not over nought")
+        };
+        let (one, other) = (of(one), of(other));
+        let wide = |calculated| Number::checked(calculated);
+        proptest::prop_assert_eq!(one.plus(other), wide(one.0.checked_add(&other.0)));
+        proptest::prop_assert_eq!(one.minus(other), wide(one.0.checked_sub(&other.0)));
+        proptest::prop_assert_eq!(one.times(other), wide(one.0.checked_mul(&other.0)));
+        if !other.is_zero() {
+            proptest::prop_assert_eq!(one.divided_by(other), wide(one.0.checked_div(&other.0)));
+        }
+    }
+}

@@ -7,6 +7,7 @@
 use crate::homework;
 use crate::marking;
 use crate::marking::handed_in;
+use crate::marking::owners;
 use crate::problem;
 use crate::workbook::answer_book;
 use crate::workbook::cells;
@@ -56,6 +57,8 @@ pub fn read(
         homework,
         table: &table,
         columns,
+        owners: owners::Owners::of(homework),
+        names: by_name(homework),
         year_set: year.parse().unwrap_or(0),
         problems,
         notices,
@@ -151,12 +154,30 @@ fn without_table(file: &str, book: &cells::Book) -> problem::Problem {
     problem::Problem::new(file, "no worksheet has a table of answers", hint)
 }
 
+/// Returns the places on the roll by what is left of a name to compare.
+fn by_name(homework: &homework::Homework) -> BTreeMap<String, Option<usize>> {
+    let mut names = BTreeMap::new();
+    for (place, assignment) in homework.pupils.iter().enumerate() {
+        let name = headings::key(&assignment.pupil.name);
+        if !name.is_empty() {
+            names
+                .entry(name)
+                .and_modify(|only| *only = None)
+                .or_insert(Some(place));
+        }
+    }
+    names
+}
+
 /// The work of reading one table.
 struct Reading<'a> {
     file: &'a str,
     homework: &'a homework::Homework,
     table: &'a headings::Table<'a>,
     columns: columns::Columns,
+    owners: owners::Owners<'a>,
+    /// Places on the roll by name; none where several have it.
+    names: BTreeMap<String, Option<usize>>,
     year_set: i32,
     problems: Vec<problem::Problem>,
     notices: Vec<problem::Problem>,
@@ -216,7 +237,7 @@ impl<'a> Reading<'a> {
             .columns
             .name
             .map_or_else(String::new, |column| self.table.text(row, column));
-        let named = self.named(&name);
+        let named = self.pupil_at(self.names.get(&headings::key(&name)).copied().flatten());
         if id.is_empty() {
             if is_typed_in {
                 let hint = named.map_or_else(
@@ -236,7 +257,7 @@ impl<'a> Reading<'a> {
         if PUPIL_ID.contains(&headings::key(&id).as_str()) {
             return None;
         }
-        let Some(assignment) = self.with_id(&id) else {
+        let Some(assignment) = self.pupil_at(self.owners.owner(&id)) else {
             let what = format!("{id} is no pupil id of this homework");
             if is_typed_in {
                 let ids = self
@@ -279,43 +300,9 @@ impl<'a> Reading<'a> {
         Some(assignment)
     }
 
-    /// Returns the one pupil with this name.
-    fn named(&self, name: &str) -> Option<&'a homework::Assignment> {
-        let wanted = headings::key(name);
-        if wanted.is_empty() {
-            return None;
-        }
-        let mut with_name = self
-            .homework
-            .pupils
-            .iter()
-            .filter(|other| headings::key(&other.pupil.name) == wanted);
-        match (with_name.next(), with_name.next()) {
-            (Some(one), None) => Some(one),
-            (Some(_) | None, Some(_) | None) => None,
-        }
-    }
-
-    /// Returns the pupil with this id; capitals and lost leading zeros are forgiven.
-    fn with_id(&self, id: &str) -> Option<&'a homework::Assignment> {
-        let pupils = &self.homework.pupils;
-        let one = |is_same: &dyn Fn(&str) -> bool| {
-            let mut same = pupils.iter().filter(|other| is_same(other.pupil.id.trim()));
-            match (same.next(), same.next()) {
-                (Some(found), None) => Some(found),
-                (Some(_) | None, Some(_) | None) => None,
-            }
-        };
-        let is_number = id.chars().all(|sign| sign.is_ascii_digit());
-        one(&|other| other == id)
-            .or_else(|| one(&|other| other.eq_ignore_ascii_case(id)))
-            .or_else(|| {
-                one(&|other| {
-                    is_number
-                        && other.chars().all(|sign| sign.is_ascii_digit())
-                        && other.trim_start_matches('0') == id.trim_start_matches('0')
-                })
-            })
+    /// Returns the pupil at a place of the roll.
+    fn pupil_at(&self, place: Option<usize>) -> Option<&'a homework::Assignment> {
+        self.homework.pupils.get(place?)
     }
 
     fn response(&mut self, row: u32, assignment: &homework::Assignment) -> marking::Response {

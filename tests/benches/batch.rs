@@ -5,7 +5,9 @@
 //! with 20 questions each. Memory is the most that a process held, where the system tells.
 //! The libraries alone read the same answer workbook and write the cells of the same
 //! results, in a process of their own (this program, called again). Cells of ours that are
-//! empty and have a border are not among them: that counts against us.
+//! empty and have a border are not among them: that counts against us. With
+//! `TOOTHMARK_PANDAS` naming a Python that has pandas, `key_only.py` runs too: a script that
+//! holds the same answers against a key.
 
 #![expect(clippy::print_stdout, reason = "the table is the result")]
 
@@ -15,6 +17,7 @@ mod class;
 use calamine::Reader;
 use rust_xlsxwriter::Format;
 use rust_xlsxwriter::Workbook;
+use std::env;
 use std::fs;
 use std::io::BufRead;
 use std::io::BufReader;
@@ -37,7 +40,7 @@ const QUESTIONS: usize = 20;
 const ALONE: &str = "alone";
 
 fn main() {
-    let arguments: Vec<String> = std::env::args().skip(1).collect();
+    let arguments: Vec<String> = env::args().skip(1).collect();
     if let [what, folder] = arguments.as_slice()
         && what == ALONE
     {
@@ -51,9 +54,10 @@ fn main() {
         sizes
     };
     println!(
-        "| pupils | answers | mark, s | MB | bytes an answer | libraries alone, s | MB | ratio |"
+        "| pupils | answers | mark, s | MB | bytes an answer | libraries alone, s | MB | ratio \
+         | key alone, s |"
     );
-    println!("|---|---|---|---|---|---|---|---|");
+    println!("|---|---|---|---|---|---|---|---|---|");
     for pupils in sizes {
         row(pupils);
     }
@@ -69,12 +73,19 @@ fn row(pupils: usize) {
             .current_dir(folder.path()),
     );
     dump(folder.path());
-    let this = std::env::current_exe().expect("this program");
+    let this = env::current_exe().expect("this program");
     let libraries = timed(Command::new(this).arg(ALONE).arg(folder.path()));
+    let key = env::var_os("TOOTHMARK_PANDAS").map(|python| {
+        let script = concat!(env!("CARGO_MANIFEST_DIR"), "/tests/benches/key_only.py");
+        timed(Command::new(python).arg(script).arg(folder.path()))
+    });
+    let key = key.map_or("not run".to_owned(), |key| {
+        format!("{:.2}", key.time.as_secs_f64())
+    });
     let answers = pupils * QUESTIONS;
     let more = marked.peak.saturating_sub(libraries.peak) / answers.max(1);
     println!(
-        "| {pupils} | {answers} | {:.2} | {} | {more} | {:.2} | {} | {:.2} |",
+        "| {pupils} | {answers} | {:.2} | {} | {more} | {:.2} | {} | {:.2} | {key} |",
         marked.time.as_secs_f64(),
         marked.peak / 1_000_000,
         libraries.time.as_secs_f64(),
@@ -131,6 +142,12 @@ fn make(folder: &Path, pupils: usize) {
             answer::expected(&fact, &item.form)
         })
         .collect();
+    let mut key = csv::Writer::from_path(folder.join("key.csv")).expect("a file");
+    key.write_record(["question", "right"]).expect("written");
+    for (item, right) in items.iter().zip(&right) {
+        key.write_record([&item.number, right]).expect("written");
+    }
+    key.flush().expect("written");
     let mut book = Workbook::new();
     let text = Format::new().set_num_format("@");
     let sheet = book.add_worksheet().set_name("Answers").expect("a name");

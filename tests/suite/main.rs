@@ -12,6 +12,7 @@ mod diagnosis;
 mod drawing;
 mod drawing_laws;
 mod drawings;
+mod equal_answers;
 mod explanations;
 mod faults;
 mod feedback;
