@@ -12,7 +12,8 @@
 //!   numbers say that all or none of them did something, or nearly so (a fifth or less is
 //!   left);
 //! - more is held back, rather the small than the large, until nothing that is held back
-//!   can be found out.
+//!   can be found out; and rather what stands further down ([`Entry::depth`]), whatever its
+//!   size.
 //!
 //! *Found out* means, for every row held back and for every small group that is in no
 //! table (a [`System::secret`]):
@@ -108,6 +109,9 @@ pub struct Entry {
     pub among: Option<u64>,
     /// With which others it is held back.
     pub with: Vec<EntryId>,
+    /// How far down it stands: rows further up are settled without a look at it, and it is
+    /// told only as far as that costs none of them.
+    pub depth: u8,
 }
 
 /// Numbers of the finest parts that anybody could know of, and which rows are sums of
@@ -226,6 +230,7 @@ impl Entry {
             marks: None,
             among: None,
             with: Vec::new(),
+            depth: 0,
         }
     }
 
@@ -353,7 +358,7 @@ impl Ledger {
     /// Returns what may be told, so that nothing held back can be found out.
     ///
     /// The same ledger always gives the same: where there is a choice the smallest
-    /// row goes, and of equal ones the first.
+    /// row of those furthest down goes, and of equal ones the first.
     #[must_use]
     pub fn protect(&self) -> Protected {
         let reasons = choose::choose(self);

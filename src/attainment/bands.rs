@@ -28,6 +28,7 @@ use crate::number;
 use crate::problem;
 use crate::table;
 
+pub(super) mod entries;
 pub(super) mod numbers;
 mod place;
 pub mod unit;
@@ -95,10 +96,13 @@ pub struct Table {
     /// What the school calls the bands together; may be empty.
     pub name: String,
     /// The columns: the bands, the lowest first, with where they begin; then those with
-    /// too little work for a band; for bands on the scale then those without a place on it.
+    /// too little work for a band; for bands on the scale then those without a place on it;
+    /// where numbers are not shown last those of a row together.
     pub columns: Vec<String>,
     /// All pupils, then each year, then each class.
     pub rows: Vec<Row>,
+    /// What is not shown and why; nothing where all is.
+    pub not_shown: Option<String>,
 }
 
 /// The pupils of one group by band.

@@ -215,6 +215,7 @@ impl Fold {
             .join(kept::Earned {
                 earned: whole.earned,
                 available: whole.available,
+                was_there: whole.handed_in() > 0,
             });
         let told = &mut sitting.told;
         told.pupils = told.pupils.saturating_add(u32::from(whole.handed_in() > 0));

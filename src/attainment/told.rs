@@ -14,6 +14,7 @@
 
 use crate::attainment;
 use crate::attainment::bands;
+use crate::attainment::bands::entries;
 use crate::attainment::bands::numbers;
 use crate::attainment::count;
 use crate::attainment::counted;
@@ -126,6 +127,21 @@ pub(super) struct Groups {
     pub(super) classes: BTreeMap<group::Key, (held_back::EntryId, u64)>,
 }
 
+impl Groups {
+    /// Returns the entry of a group with its number of pupils, if it is told of at all.
+    pub(super) fn group(
+        &self,
+        kind: bands::Kind,
+        key: &group::Key,
+    ) -> Option<(held_back::EntryId, u64)> {
+        match kind {
+            bands::Kind::All => Some(self.whole),
+            bands::Kind::Year => self.years.get(key).copied(),
+            bands::Kind::Class => self.classes.get(key).copied(),
+        }
+    }
+}
+
 /// Returns what may be told of a fold.
 pub(super) fn of(fold: &fold::Fold, school: &attainment::School, scales: &rasch::Scales) -> Tables {
     let mut filling = Filling {
@@ -173,7 +189,7 @@ pub(super) fn of(fold: &fold::Fold, school: &attainment::School, scales: &rasch:
     let misconceptions = found.enter(fold, &groups, &mut filling.ledger);
     let bands = school.bands.as_ref().map(|bands| {
         let numbers = numbers::Numbers::of(fold, bands, &groups, scales);
-        let entries = numbers.enter(&groups, &mut filling.ledger);
+        let entries = entries::Entries::of(&numbers, &groups, &mut filling.ledger);
         (bands, numbers, entries)
     });
     let told = filling.ledger.protect();
@@ -210,7 +226,8 @@ pub(super) fn of(fold: &fold::Fold, school: &attainment::School, scales: &rasch:
             .map(|(entry, pupils, _)| count::Count::of(*pupils, told.of(*entry)))
             .collect(),
         misconceptions: found.table(fold, &groups, &misconceptions, &told),
-        bands: bands.map(|(bands, numbers, entries)| numbers.table(bands, &entries, &told)),
+        bands: bands
+            .map(|(bands, numbers, entries)| entries.table(&numbers, bands, &groups, &told)),
         classes_left_out: (atoms.class_count > atoms::MOST_CLASSES).then_some(atoms.class_count),
     }
 }

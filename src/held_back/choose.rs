@@ -48,37 +48,37 @@ struct Choice<'a> {
     secrets_of: Vec<BTreeMap<usize, Vec<usize>>>,
     safe: BTreeSet<Place>,
     open: VecDeque<Place>,
+    /// Rows further down are not told yet, and nothing is known of them.
+    depth: u8,
 }
 
 /// Returns why each row is held back, if it is.
 ///
-/// Begins with what the rules hold back. While something can be found out, one more row
-/// goes: the smallest of those by which it is found. Where nothing more could go, even
-/// the reasons do. It ends, because each turn holds back more; and what was safe stays
-/// so.
+/// Begins with what the rules hold back. Then the rows furthest up are told, and so on
+/// down, and each time, while something can be found out, one more row goes: the smallest
+/// of those by which it is found. Where nothing more could go, even the reasons do. It
+/// ends, because each turn holds back more; and what was safe stays so while no more rows
+/// are told.
 pub(super) fn choose(ledger: &held_back::Ledger) -> Vec<Option<held_back::Reason>> {
     let mut choice = Choice::new(ledger);
     choice.hold_back_by_the_rules();
-    choice.learn();
-    for (system, numbers) in ledger.systems.iter().enumerate() {
-        for secret in 0..numbers.secrets.len() {
-            // The layers have the same sums, and by sums alone it is looked for.
-            choice.open.push_back((system, 0, Target::Secret(secret)));
+    let depths: BTreeSet<u8> = ledger.entries.iter().map(|entry| entry.depth).collect();
+    for depth in depths {
+        choice.go_down_to(depth);
+        let mut unsaid = BTreeSet::new();
+        while let Some(place) = choice.open.pop_front() {
+            if choice.is_safe(place) {
+                continue;
+            }
+            if let Some(entry) = choice.next(place) {
+                choice.hold_back(entry, held_back::Reason::ToProtect);
+                choice.open.push_front(place);
+            } else if unsaid.insert(place.0) {
+                choice.leave_unsaid(place.0);
+                choice.open.push_front(place);
+            }
+            // Else nothing that is told hangs together with it.
         }
-    }
-    let mut unsaid = BTreeSet::new();
-    while let Some(place) = choice.open.pop_front() {
-        if choice.is_safe(place) {
-            continue;
-        }
-        if let Some(entry) = choice.next(place) {
-            choice.hold_back(entry, held_back::Reason::ToProtect);
-            choice.open.push_front(place);
-        } else if unsaid.insert(place.0) {
-            choice.leave_unsaid(place.0);
-            choice.open.push_front(place);
-        }
-        // Else nothing that is told hangs together with it.
     }
     let held = choice.held.into_iter();
     held.map(|held| held.map(|held| held.why)).collect()
@@ -135,6 +135,7 @@ impl<'a> Choice<'a> {
             secrets_of,
             safe: BTreeSet::new(),
             open: VecDeque::new(),
+            depth: 0,
             ledger,
         }
     }
@@ -146,6 +147,9 @@ impl<'a> Choice<'a> {
                     why,
                     with_another: false,
                 });
+            }
+            if entry.depth > 0 {
+                self.loosen(place);
             }
         }
         for place in 0..self.held.len() {
@@ -159,25 +163,61 @@ impl<'a> Choice<'a> {
         }
     }
 
-    /// Learns all rows told; first those with which others go, since these go first, and
-    /// of them the small ones, so that what is found is found from few.
-    fn learn(&mut self) {
-        for (system, numbers) in self.ledger.systems.iter().enumerate() {
-            let mut views: Vec<(bool, usize, usize)> = Vec::new();
-            for (view, of) in numbers.views.iter().enumerate() {
+    /// Tells the rows of a depth, the first or the next after the last, as far as they are
+    /// not held back, and puts on the list all that may now be found out.
+    fn go_down_to(&mut self, depth: u8) {
+        self.depth = depth;
+        let of_depth = |view: &held_back::View| self.depth_of(view) == depth;
+        let systems = self.ledger.systems.iter().enumerate();
+        let systems = systems.filter(|(_, numbers)| numbers.views.iter().any(of_depth));
+        let systems: BTreeSet<usize> = systems.map(|(system, _)| system).collect();
+        self.safe.retain(|(system, _, _)| !systems.contains(system));
+        for entry in 0..self.held.len() {
+            if self.ledger.entries[entry].depth == depth {
+                self.loosen(entry);
+            }
+        }
+        for system in systems {
+            self.learn(system);
+            // Those furthest up are on the list since the rules held them back.
+            for view in (0..self.ledger.systems[system].views.len()).filter(|_| depth > 0) {
+                if !self.is_told(system, view) {
+                    self.look_at(system, Target::View(view));
+                }
+            }
+            for secret in 0..self.ledger.systems[system].secrets.len() {
+                // The layers have the same sums, and by sums alone it is looked for.
+                self.open.push_back((system, 0, Target::Secret(secret)));
+            }
+        }
+    }
+
+    /// How far down the row of a view stands; a sum that everybody knows stands above all.
+    fn depth_of(&self, view: &held_back::View) -> u8 {
+        let entry = view.entry.and_then(|it| self.ledger.entries.get(it.0));
+        entry.map_or(0, |entry| entry.depth)
+    }
+
+    /// Learns all rows of this depth that are told; first those with which others go, since
+    /// these go first, and of them the small ones, so that what is found is found from few.
+    fn learn(&mut self, system: usize) {
+        let numbers = &self.ledger.systems[system];
+        let mut views: Vec<(bool, usize, usize)> = Vec::new();
+        for (view, of) in numbers.views.iter().enumerate() {
+            if self.depth_of(of) == self.depth {
                 let entry = of.entry.and_then(|it| self.ledger.entries.get(it.0));
                 let goes_with = entry.is_some_and(|it| !it.with.is_empty());
                 views.push((goes_with, of.parts.len(), view));
             }
-            views.sort_unstable();
-            for (_, _, view) in views {
-                if self.is_told(system, view) {
-                    self.told[system].learn(view);
-                }
-                for layer in 0..numbers.layers.len() {
-                    if self.boards[system][layer].is_settled(view) {
-                        self.settled[system][layer].learn(view);
-                    }
+        }
+        views.sort_unstable();
+        for (_, _, view) in views {
+            if self.is_told(system, view) {
+                self.told[system].learn(view);
+            }
+            for layer in 0..numbers.layers.len() {
+                if self.boards[system][layer].is_settled(view) {
+                    self.settled[system][layer].learn(view);
                 }
             }
         }
@@ -223,9 +263,14 @@ impl<'a> Choice<'a> {
     /// Lets the sums of a row move as far as what a reader sees in its place allows.
     fn loosen(&mut self, entry: usize) {
         let of = &self.ledger.entries[entry];
+        let is_known = of.depth <= self.depth;
         for (system, view) in &self.views_of[entry] {
             let layers = self.ledger.systems[*system].layers.iter();
             for (board, layer) in self.boards[*system].iter_mut().zip(layers) {
+                if !is_known {
+                    board.loosen(*view, Some((-i64::MAX / 2, i64::MAX / 2)));
+                    continue;
+                }
                 let by = self.held[entry].map(|held| {
                     let number = of.number(layer.quantity);
                     let bounds = if held.with_another {
@@ -256,8 +301,14 @@ impl<'a> Choice<'a> {
         }
     }
 
-    /// Puts a target of every layer on the list of what is still to be looked at.
+    /// Puts a target of every layer on the list of what is still to be looked at; rows
+    /// further down come later.
     fn look_at(&mut self, system: usize, target: Target) {
+        if let Target::View(view) = target
+            && self.depth_of(&self.ledger.systems[system].views[view]) > self.depth
+        {
+            return;
+        }
         for layer in 0..self.ledger.systems[system].layers.len() {
             self.open.push_back((system, layer, target));
         }

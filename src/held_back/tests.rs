@@ -171,3 +171,28 @@ fn what_is_told_with_a_group_goes_with_it() {
     let other = Ledger::default().protect();
     assert_eq!(other.of(more), Told::HeldBack(Reason::Unsaid));
 }
+
+#[test]
+fn what_stands_further_down_goes_first_however_large_it_is() {
+    // Three of 23 could be found from the 20 others.
+    let told = |depth: u8| {
+        let mut ledger = Ledger::default();
+        let others = ledger.enter(Entry::group(0, 20));
+        let below = [23, 3].map(|pupils| {
+            ledger.enter(Entry {
+                depth,
+                ..Entry::group(1, pupils)
+            })
+        });
+        let mut system = System::default();
+        system.layer(Quantity::Pupils, vec![20, 3]);
+        system.view(Some(others), vec![0]);
+        system.view(Some(below[0]), vec![0, 1]);
+        system.view(Some(below[1]), vec![1]);
+        ledger.add(system);
+        let told = ledger.protect();
+        [others, below[0], below[1]].map(|entry| told.of(entry))
+    };
+    assert_eq!(told(0), [BACK, Told::InFull, FEW]);
+    assert_eq!(told(1), [Told::InFull, BACK, FEW]);
+}

@@ -206,16 +206,18 @@ fn bands(told: &bands::Table) -> table::Table {
             is_whole: false,
         }
     });
+    let mut notes = [
+        "Numbers of pupils. The bands and where they begin are the school's own. They say \
+         how much of these homeworks was earned, and are no statutory judgement.",
+        "A pupil of several years or classes counts in each by what they did there, and in \
+         All by everything.",
+    ]
+    .map(str::to_owned)
+    .to_vec();
+    notes.extend(told.not_shown.clone());
     table::Table {
         name: "Bands",
-        notes: [
-            "Numbers of pupils. The bands and where they begin are the school's own. They say \
-             how much of these homeworks was earned, and are no statutory judgement.",
-            "A pupil of several years or classes counts in each by what they did there, and in \
-             All by everything.",
-        ]
-        .map(str::to_owned)
-        .to_vec(),
+        notes,
         names: vec!["Group", "Name"],
         columns: columns.collect(),
         rows: rows.collect(),

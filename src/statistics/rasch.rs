@@ -62,10 +62,10 @@ pub struct Scale {
     information: matrix::Triangle,
     /// How many free parameters there are.
     size: usize,
-    /// Which of the groups that the answers part it is.
-    group: usize,
-    /// What every question of the answers adds to a score, whether it is on this scale.
-    seats: BTreeMap<answers::Question, design::Seat>,
+    /// Where its questions stand among those that the answers part.
+    path: design::Path,
+    /// Where every question of the answers does.
+    paths: design::Paths,
 }
 
 /// A question's place.
@@ -125,12 +125,12 @@ fn scales_of(answers: &answers::Answers, fewest: u32) -> Scales {
         let estimated = if block.pupils() < u64::from(fewest) {
             Err(design::Unscaled::TooFewPupils { fewest })
         } else {
-            scale(block, &design.seats).ok_or(design::Unscaled::NotSettled)
+            scale(block, &design.paths).ok_or(design::Unscaled::NotSettled)
         };
-        let whole = |part: &&design::Part| part.is_open().is_none();
+        let whole = |part: &&design::Part| part.open.is_none();
         let placed = block.questions.iter().filter(whole).count();
         for part in &block.questions {
-            let why = match (&estimated, part.is_open()) {
+            let why = match (&estimated, part.open) {
                 (Err(why), None | Some(_)) => Some(*why),
                 (Ok(_), Some(why)) => Some(why),
                 (Ok(_), None) => (placed < 2).then_some(design::Unscaled::NotLinked),
@@ -151,35 +151,20 @@ fn scales_of(answers: &answers::Answers, fewest: u32) -> Scales {
     found
 }
 
-impl design::Part {
-    /// Why its place is open to one side, if it is.
-    fn is_open(&self) -> Option<design::Unscaled> {
-        let range = usize::from(self.question.full) + 1;
-        if self.low > 0 {
-            Some(design::Unscaled::NeverNought)
-        } else if self.counts.len() < range {
-            Some(design::Unscaled::NeverFull)
-        } else {
-            None
-        }
-    }
-}
-
 /// Puts one block on a scale.
-fn scale(
-    block: &design::Block,
-    seats: &BTreeMap<answers::Question, design::Seat>,
-) -> Option<Scale> {
+fn scale(block: &design::Block, paths: &design::Paths) -> Option<Scale> {
     let peak = maximise::maximise(block)?;
     let fits = fit::fits(block, &peak);
     let whole: Vec<usize> = (0..block.questions.len())
-        .filter(|place| block.questions[*place].is_open().is_none())
+        .filter(|place| block.questions[*place].open.is_none())
         .collect();
     let hardness: Vec<Linear> = whole
         .iter()
         .map(|place| difficulty(&peak, *place))
         .collect();
     let middle = Linear::mean(&hardness, peak.size);
+    let own = block.questions.first();
+    let own = own.and_then(|part| paths.get(&part.question));
     let mut scale = Scale {
         places: BTreeMap::new(),
         pupils: block.pupils(),
@@ -188,8 +173,8 @@ fn scale(
         free: BTreeMap::new(),
         information: peak.information.clone(),
         size: peak.size,
-        group: block.group,
-        seats: seats.clone(),
+        path: own.cloned().unwrap_or_default(),
+        paths: paths.clone(),
     };
     for (place, part) in block.questions.iter().enumerate() {
         let logs = (0_u32..).zip(&peak.logs[place]);

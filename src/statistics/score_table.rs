@@ -12,6 +12,7 @@
 
 use std::collections::BTreeMap;
 use std::fmt;
+use std::ops::RangeInclusive;
 
 /// The most marks, noughts included, that a table has columns for.
 const MOST_COLUMNS: usize = 4096;
@@ -225,6 +226,54 @@ impl ScoreTable {
             .get(self.columns(one.0).start + usize::from(one.1))
             .and_then(|row| row.get(column / 64))
             .is_some_and(|word| word >> (column % 64) & 1 == 1)
+    }
+
+    /// Returns the same with marks outside the range of their question moved to its end.
+    ///
+    /// All pupils of a score must move alike, since they are not told apart.
+    pub(super) fn clipped(&self, between: &[RangeInclusive<u8>]) -> Self {
+        // Where each column goes, and by how many marks.
+        let mut to: Vec<(usize, i64)> = Vec::with_capacity(self.together.len());
+        for (full, range) in self.full.iter().zip(between) {
+            let first = to.len();
+            for mark in 0..=*full {
+                let new = mark.clamp(*range.start(), *range.end());
+                to.push((first + usize::from(new), i64::from(new) - i64::from(mark)));
+            }
+        }
+        let mut rows: BTreeMap<u32, Row> = BTreeMap::new();
+        for (score, row) in &self.rows {
+            let mut columns = vec![0; row.columns.len()];
+            let mut moved = 0_i128;
+            for (count, (to, by)) in row.columns.iter().zip(&to) {
+                columns[*to] += count;
+                moved += i128::from(*count) * i128::from(*by);
+            }
+            let score = i128::from(*score) + moved / i128::from(row.pupils.max(1));
+            let score = u32::try_from(score).unwrap_or(0);
+            let new = rows.entry(score).or_insert_with(|| Row {
+                pupils: 0,
+                columns: vec![0; columns.len()],
+            });
+            new.pupils = new.pupils.saturating_add(row.pupils);
+            for (count, more) in new.columns.iter_mut().zip(columns) {
+                *count = count.saturating_add(more);
+            }
+        }
+        let words = self.together.len().div_ceil(64);
+        let mut together = vec![vec![0; words]; self.together.len()];
+        for (one, bits) in self.together.iter().enumerate() {
+            for (other, (to_other, _)) in to.iter().enumerate() {
+                if bits[other / 64] >> (other % 64) & 1 == 1 {
+                    together[to[one].0][to_other / 64] |= 1 << (to_other % 64);
+                }
+            }
+        }
+        Self {
+            full: self.full.clone(),
+            rows,
+            together,
+        }
     }
 
     /// Where the marks of a question stand in a row.

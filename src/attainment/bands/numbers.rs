@@ -1,4 +1,4 @@
-//! How many pupils are in each band, and what may be told of it.
+//! How many pupils are in each band.
 
 use crate::attainment::bands;
 use crate::attainment::bands::Bands;
@@ -12,23 +12,19 @@ use crate::attainment::fold::sheet;
 use crate::attainment::group;
 use crate::attainment::names;
 use crate::attainment::told;
-use crate::held_back;
 use crate::statistics::rasch;
 use std::collections::BTreeMap;
 use std::collections::BTreeSet;
 
 /// How many pupils are in each band: over all their work, and in each year and class over
-/// what they did while they were in it.
+/// what they did while they were in it. Who handed in nothing there is no pupil of it.
 #[derive(Debug)]
 pub(in crate::attainment) struct Numbers {
     /// A number for each column, by group.
-    groups: BTreeMap<(Kind, group::Key), Vec<u32>>,
+    pub(super) groups: BTreeMap<(Kind, group::Key), Vec<u32>>,
     /// The same of pupils who never moved, by year and class.
-    settled: BTreeMap<(group::Key, group::Key), Vec<u32>>,
+    pub(super) settled: BTreeMap<(group::Key, group::Key), Vec<u32>>,
 }
-
-/// The entries of each group in the ledger of a run.
-pub(in crate::attainment) type Entries = BTreeMap<(Kind, group::Key), Vec<held_back::EntryId>>;
 
 impl Numbers {
     /// Counts the pupils of a fold, in the groups that are told of.
@@ -51,7 +47,7 @@ impl Numbers {
         for of_pupil in standing.chunk_by(|(one, _), (other, _)| one.pupil == other.pupil) {
             let mut work: BTreeMap<(Kind, group::Key), Work> = BTreeMap::new();
             let mut places = BTreeSet::new();
-            for (standing, marks) in of_pupil {
+            for (standing, marks) in of_pupil.iter().filter(|it| it.1.was_there) {
                 let place = (standing.year, standing.class);
                 let (year, class) = keys.entry(place).or_insert_with(|| {
                     let year = group::year(fold.names.text(standing.year));
@@ -91,93 +87,6 @@ impl Numbers {
         for (group, work) in work {
             let counts = self.groups.entry(group);
             one_more(counts.or_insert_with(none), columns.column(&work));
-        }
-    }
-
-    /// Which columns anybody at all is in. That nobody is in one is about nobody, and told.
-    fn used(&self) -> Vec<bool> {
-        let all = self.groups.get(&(Kind::All, all()));
-        let all = all.map_or(&[][..], Vec::as_slice);
-        all.iter().map(|pupils| *pupils > 0).collect()
-    }
-
-    /// Enters every number: those of a group in a band are some of the group.
-    pub(in crate::attainment) fn enter(
-        &self,
-        groups: &told::Groups,
-        ledger: &mut held_back::Ledger,
-    ) -> Entries {
-        let mut system = held_back::System::default();
-        let used = self.used();
-        let columns = used.iter().filter(|used| **used).count();
-        let settled = self.settled.values().flat_map(|counts| {
-            let counts = counts.iter().zip(&used).filter(|it| *it.1);
-            counts.map(|(pupils, _)| u64::from(*pupils))
-        });
-        system.layer(held_back::Quantity::Pupils, settled.collect());
-        let mut entries = Entries::new();
-        for ((kind, key), counts) in &self.groups {
-            let (table, known) = match kind {
-                Kind::All => (told::Table::BandsOfAll, Some(groups.whole)),
-                Kind::Year => (told::Table::BandsOfYears, groups.years.get(key).copied()),
-                Kind::Class => (
-                    told::Table::BandsOfClasses,
-                    groups.classes.get(key).copied(),
-                ),
-            };
-            let all = counts.iter().map(|pupils| u64::from(*pupils)).sum();
-            let places = self.settled.keys().enumerate();
-            let places = places.filter(|(_, (year, class))| match kind {
-                Kind::All => true,
-                Kind::Year => year == key,
-                Kind::Class => class == key,
-            });
-            let places: Vec<usize> = places.map(|(place, _)| place * columns).collect();
-            let in_band = |band: usize| places.iter().map(move |place| place + band);
-            let counts = counts.iter().zip(&used).filter(|it| *it.1);
-            let of_group = counts.enumerate().map(|(band, (pupils, _))| {
-                let entry = ledger.enter(held_back::Entry {
-                    with: known.map(|(entry, _)| entry).into_iter().collect(),
-                    ..held_back::Entry::some_of(table.number(), u64::from(*pupils), all)
-                });
-                system.view(Some(entry), in_band(band).collect());
-                entry
-            });
-            entries.insert((*kind, key.clone()), of_group.collect());
-            // All bands together are the group.
-            let all = (0..columns).flat_map(in_band).collect();
-            system.view(known.map(|(entry, _)| entry), all);
-        }
-        ledger.add(system);
-        entries
-    }
-
-    /// Returns the table, with what may be told.
-    pub(in crate::attainment) fn table(
-        &self,
-        bands: &Bands,
-        entries: &Entries,
-        told: &held_back::Protected,
-    ) -> bands::Table {
-        let used = self.used();
-        let rows = self.groups.iter().map(|((kind, key), counts)| {
-            let mut entries = entries.get(&(*kind, key.clone())).into_iter().flatten();
-            let told = counts.iter().zip(&used).map(|(pupils, is_used)| {
-                let entry = is_used.then(|| entries.next()).flatten();
-                entry.map_or(count::Count::Pupils(0), |entry| {
-                    count::Count::of(*pupils, told.of(*entry))
-                })
-            });
-            bands::Row {
-                kind: *kind,
-                label: key.label.clone(),
-                pupils: told.collect(),
-            }
-        });
-        bands::Table {
-            name: bands.name.clone(),
-            columns: bands.columns(),
-            rows: rows.collect(),
         }
     }
 }
@@ -233,7 +142,7 @@ impl<'a> Columns<'a> {
 }
 
 /// The key of the row of all pupils.
-fn all() -> group::Key {
+pub(super) fn all() -> group::Key {
     group::class("All")
 }
 

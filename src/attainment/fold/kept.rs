@@ -76,6 +76,8 @@ pub(in crate::attainment) struct Standing {
 pub(in crate::attainment) struct Earned {
     pub(in crate::attainment) earned: u32,
     pub(in crate::attainment) available: u32,
+    /// Whether anything was handed in there: else the pupil is no pupil of the group.
+    pub(in crate::attainment) was_there: bool,
 }
 
 /// Adds to a count.
@@ -148,5 +150,6 @@ impl Earned {
     pub(in crate::attainment) fn join(&mut self, other: Self) {
         self.earned = self.earned.saturating_add(other.earned);
         self.available = self.available.saturating_add(other.available);
+        self.was_there |= other.was_there;
     }
 }

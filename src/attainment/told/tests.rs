@@ -15,6 +15,8 @@ use crate::seed;
 use std::collections::BTreeMap;
 use std::collections::BTreeSet;
 
+mod bands;
+
 const CALENDAR: &str = "[[term]]\nlabel = \"Spring\"\nyear = \"2025/26\"\n\
     first = \"2026-01-05\"\nlast = \"2026-03-27\"\n\
     [[term]]\nlabel = \"Summer\"\nyear = \"2025/26\"\nfirst = \"2026-04-13\"\n\

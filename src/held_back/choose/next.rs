@@ -1,4 +1,5 @@
-//! Which row goes next.
+//! Which row goes next: one of the rows that were told last, those furthest down; another
+//! only where none of these is left.
 
 use crate::held_back;
 use crate::held_back::choose::Choice;
@@ -6,6 +7,7 @@ use crate::held_back::choose::Place;
 use crate::held_back::choose::Target;
 use crate::held_back::search;
 use crate::held_back::span;
+use std::cmp::Reverse;
 use std::collections::BTreeSet;
 
 /// How many rows are tried before one goes without a try.
@@ -24,7 +26,10 @@ impl Choice<'_> {
         let frozen = frozen.iter().filter_map(|view| views[*view].entry);
         let entries = &self.ledger.entries;
         let frozen = frozen.filter(|entry| entries[entry.0].pupils > 0);
-        let smallest = frozen.min_by_key(|entry| (entries[entry.0].pupils, entry.0));
+        let smallest = frozen.min_by_key(|entry| {
+            let row = &entries[entry.0];
+            (Reverse(row.depth), row.pupils, entry.0)
+        });
         if let Some(smallest) = smallest.filter(|_| self.is_strict(place)) {
             return Some(smallest.0);
         }
@@ -35,7 +40,8 @@ impl Choice<'_> {
     }
 
     /// Returns the smallest row of a combination without which it can no longer be made;
-    /// the smallest of all where each could be made in another way.
+    /// the smallest of all where each could be made in another way. Of rows of this depth,
+    /// if there are any.
     fn of_combination(
         &self,
         system: usize,
@@ -54,6 +60,9 @@ impl Choice<'_> {
             }
         }
         rows.sort_unstable();
+        let mut of_depth = rows.clone();
+        of_depth.retain(|(_, entry, _)| self.ledger.entries[*entry].depth == self.depth);
+        let rows = if of_depth.is_empty() { rows } else { of_depth };
         let helps = rows.iter().find(|(_, entry, view)| {
             let followers = self.followers[*entry].iter();
             let followers = followers.flat_map(|it| &self.views_of[*it]);
@@ -78,18 +87,21 @@ impl Choice<'_> {
             Target::Secret(secret) => numbers.secrets[secret].tables.clone(),
         };
         let near = self.near(place);
-        let mut rows: Vec<((bool, bool, u64), usize)> = Vec::new();
+        let mut rows: Vec<((Reverse<u8>, bool, bool, u64), usize)> = Vec::new();
         for (view, of) in numbers.views.iter().enumerate() {
             let Some(entry) = of.entry else { continue };
             let row = &self.ledger.entries[entry.0];
             if self.boards[system][layer].is_told(view) && row.pupils > 0 {
                 let is_far = !of.parts.iter().any(|part| near.contains(part));
                 let is_other = !tables.contains(&row.table);
-                rows.push(((is_other, is_far, row.pupils), entry.0));
+                let depth = Reverse(row.depth);
+                rows.push(((depth, is_other, is_far, row.pupils), entry.0));
             }
         }
         rows.sort_unstable();
         rows.dedup();
+        let furthest = rows.first().map(|(key, _)| key.0);
+        rows.retain(|(key, _)| Some(key.0) == furthest);
         let helps = rows.iter().take(MOST_TRIED).map(|(_, row)| *row);
         let helps = helps.into_iter().find(|row| {
             let tried = self.with_followers(*row, held_back::Reason::ToProtect);

@@ -8,6 +8,7 @@
 
 use crate::statistics::score_table;
 use std::collections::BTreeMap;
+use std::ops::RangeInclusive;
 
 /// What is given a place on the scale: a template, or one part of it.
 ///
@@ -81,6 +82,22 @@ impl Answers {
             }
         }
         Ok(())
+    }
+
+    /// Returns the same with marks outside the range of their question moved to its end,
+    /// where all pupils of a score on the same questions move alike.
+    pub(super) fn clipped(&self, between: &BTreeMap<Question, RangeInclusive<u8>>) -> Self {
+        let sets = self.sets.iter().map(|(questions, table)| {
+            let ranges = questions.iter();
+            let ranges = ranges.map(|it| between.get(it).cloned().unwrap_or(0..=it.full));
+            (
+                questions.clone(),
+                table.clipped(&ranges.collect::<Vec<_>>()),
+            )
+        });
+        Self {
+            sets: sets.collect(),
+        }
     }
 
     /// Returns how many pupils' marks were added; one who did two homeworks counts

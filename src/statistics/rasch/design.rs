@@ -10,14 +10,26 @@
 //! on each part: nobody has a mark on the harder part without all of the easier. So
 //! each part gets a scale of its own from the same counts.
 //!
+//! For more marks than one a question, that is not enough. The highest mark on a question
+//! may be given only by pupils with all marks on everything they could be weighed by, who
+//! say nothing; the step to it would run away. Then it is taken for the mark below, the
+//! same with the lowest, and it is looked again whether the answers overlap. Nothing else
+//! changes by it: a pupil's score still tells which mark it was. What else may run away
+//! the estimation notices by itself.
+//!
 //! Source: Fischer (1981), Psychometrika 46, 59-77 (from memory): the condition for
-//! one mark a question. For more marks it is needed but may not be enough; there the
-//! estimation notices by itself that it does not settle.
+//! one mark a question. That the others keep the places that they have without what runs
+//! away: Barndorff-Nielsen (1978), Information and Exponential Families (from memory),
+//! where the likelihood has no peak it has one among the patterns that stay possible as it
+//! rises; for marks given only by the best or the weakest worked out by ourselves.
 
 use crate::statistics::rasch::answers;
-use crate::statistics::score_table;
 use std::collections::BTreeMap;
 use std::fmt;
+use std::ops::RangeInclusive;
+
+mod counts;
+mod graph;
 
 /// Why a question has no place on a scale.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
@@ -34,6 +46,14 @@ pub enum Unscaled {
     /// It is on a scale, but everybody has a mark on it, so that its place is open
     /// downwards.
     NeverNought,
+    /// All who could be compared have the same of several marks on it.
+    SameWhereCompared,
+    /// It is on a scale, but who has all marks on it has all marks on everything that it
+    /// could be weighed against, so that its place is open upwards.
+    FullOnlyWithAll,
+    /// It is on a scale, but who has none on it has none on anything that it could be
+    /// weighed against, so that its place is open downwards.
+    NoughtOnlyWithNone,
     /// No pupil who did it did another question that can be scaled.
     NotLinked,
     /// The answers part it from all others.
@@ -56,6 +76,9 @@ impl fmt::Display for Unscaled {
             Self::AlwaysSame => "everybody has the same mark on it",
             Self::NeverFull => "nobody has all marks on it",
             Self::NeverNought => "everybody has a mark on it",
+            Self::SameWhereCompared => "all but those with all marks or none on the others have the same mark on it",
+            Self::FullOnlyWithAll => "only those who have all marks on all the others have all marks on it",
+            Self::NoughtOnlyWithNone => "only those who have no mark on any of the others have none on it",
             Self::NotLinked => "no pupil did it together with another question of the scale",
             Self::NoOverlap => "all who did less than the best on easier questions failed on it, or the other way round: it cannot be weighed against them",
             Self::TooFewPupils { fewest } => {
@@ -68,25 +91,23 @@ impl fmt::Display for Unscaled {
 
 /// Questions that can be weighed against each other, with their counts.
 pub(super) struct Block {
-    /// Which of the groups that the answers part it is; easier ones come before.
-    pub(super) group: usize,
     /// The questions, sorted.
     pub(super) questions: Vec<Part>,
     /// The counts, by which of the questions pupils did.
     pub(super) sets: Vec<Set>,
+    /// The pupils with some but not all marks who did one of the questions only.
+    pub(super) did_one: u64,
 }
 
 /// A question of a block.
 pub(super) struct Part {
     /// The question.
     pub(super) question: answers::Question,
-    /// The lowest mark that somebody has.
-    pub(super) low: u8,
-    /// For each mark from the lowest to the highest that somebody has, how often it
-    /// was given by pupils who count.
+    /// Why its place is open to one side, if it is.
+    pub(super) open: Option<Unscaled>,
+    /// For each mark from the lowest to the highest that somebody who can be compared has,
+    /// how many pupils who count have it.
     pub(super) counts: Vec<u64>,
-    /// Whether somebody has the mark, for the same marks.
-    pub(super) seen: Vec<bool>,
 }
 
 /// The pupils who did the same questions of a block and say something of them.
@@ -113,88 +134,185 @@ pub(super) struct Design {
     pub(super) unscaled: BTreeMap<answers::Question, Unscaled>,
     /// All questions in groups that pupils link.
     pub(super) linked: Vec<Vec<answers::Question>>,
-    /// What each question adds to a score.
-    pub(super) seats: BTreeMap<answers::Question, Seat>,
+    /// Where each question stands.
+    pub(super) paths: Paths,
 }
 
-/// What a question adds to the score of everybody who did it.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(super) struct Seat {
-    /// The group that it is weighed in; none where everybody has the same on it.
+/// Where a question stands, each time that the answers were looked at.
+pub(super) type Path = Vec<Standing>;
+/// The same of each question.
+pub(super) type Paths = BTreeMap<answers::Question, Path>;
+
+/// Where a question stands among those that the answers part.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(super) struct Standing {
+    /// The group that it is weighed in, easier ones before; none where all have the same
+    /// on it.
     pub(super) group: Option<usize>,
-    /// The lowest mark that somebody has: everybody has as much.
-    pub(super) low: u32,
-    /// The highest less the lowest.
-    pub(super) range: u32,
+    /// The lowest and the highest mark that somebody has.
+    pub(super) marks: RangeInclusive<u8>,
+}
+
+/// What a question adds to the score of the pupils who count for another.
+pub(super) enum Adds {
+    /// The same for all of them.
+    Always(u8),
+    /// It is weighed with the other: at least so much.
+    AtLeast(u8),
+}
+
+/// Returns what a question adds to the score of those who count for another.
+pub(super) fn adds(of: &[Standing], other: &[Standing]) -> Adds {
+    let mut least = 0;
+    for (one, other) in of.iter().zip(other) {
+        least = *one.marks.start();
+        match (one.group, other.group) {
+            (Some(one_group), Some(other)) if one_group < other => {
+                return Adds::Always(*one.marks.end());
+            }
+            (Some(one), Some(other)) if one == other => {}
+            (Some(_) | None, Some(_) | None) => return Adds::Always(least),
+        }
+    }
+    Adds::AtLeast(least)
 }
 
 /// A question with the marks that occur.
 struct Node<'a> {
     question: &'a answers::Question,
-    seen: Vec<bool>,
     low: u8,
     high: u8,
 }
 
+/// One look at the answers.
+struct Look<'a> {
+    nodes: Vec<Node<'a>>,
+    /// The places of the questions in the nodes.
+    places: BTreeMap<&'a answers::Question, usize>,
+    /// The groups that the answers part, easier ones before.
+    order: Vec<Vec<usize>>,
+    /// Which questions were done beside each other.
+    beside: Vec<Vec<bool>>,
+}
+
 /// Returns what of the answers can be scaled.
 pub(super) fn design(answers: &answers::Answers) -> Design {
-    let nodes = nodes(answers);
-    let places: BTreeMap<&answers::Question, usize> =
-        nodes.iter().map(|it| it.question).zip(0..).collect();
-    let (mut beats, mut beside) = (edges(nodes.len()), edges(nodes.len()));
-    for (questions, table) in answers.sets() {
-        let members: Vec<usize> = questions.iter().map(|it| places[it]).collect();
-        for (one, from) in members.iter().enumerate() {
-            for (other, to) in members.iter().enumerate() {
-                beside[*from][*to] = true;
-                let (first, second) = (&nodes[*from], &nodes[*to]);
-                if from != to && !beats[*from][*to] {
-                    beats[*from][*to] = beats_in(table, (one, first), (other, second));
-                }
-            }
-        }
-    }
-    let varies = |node: &usize| nodes[*node].low < nodes[*node].high;
-    let mut unscaled = BTreeMap::new();
-    for node in nodes.iter().filter(|node| node.low == node.high) {
-        unscaled.insert(node.question.clone(), node.constant());
-    }
-    let all: Vec<usize> = (0..nodes.len()).collect();
-    let varying: Vec<usize> = all.iter().copied().filter(varies).collect();
-    let mut order = Vec::new();
-    for group in strong(&beats, &varying) {
-        if let [only] = group[..] {
-            let linked = varying.iter().any(|it| *it != only && beside[only][*it]);
-            let why = if linked {
-                Unscaled::NoOverlap
-            } else {
-                Unscaled::NotLinked
+    let first = Look::at(answers);
+    let all: Vec<usize> = (0..first.nodes.len()).collect();
+    let named = |group: &Vec<usize>| {
+        let nodes = group.iter().map(|it| first.nodes[*it].question.clone());
+        nodes.collect()
+    };
+    let linked = graph::strong(&first.beside, &all);
+    let linked = linked.iter().map(named).collect();
+    let mut paths = Paths::new();
+    let mut clipped: Option<answers::Answers> = None;
+    loop {
+        let now = clipped.as_ref().unwrap_or(answers);
+        let look = Look::at(now);
+        look.add_to(&mut paths);
+        let blocks = counts::blocks(now, &look, &paths);
+        let between = between(&blocks, &paths);
+        if between.is_empty() {
+            return Design {
+                unscaled: look.unscaled(&paths),
+                blocks,
+                linked,
+                paths,
             };
-            unscaled.insert(nodes[only].question.clone(), why);
         }
-        order.push(group);
-    }
-    let named = |group: &Vec<usize>| group.iter().map(|it| nodes[*it].question.clone()).collect();
-    Design {
-        blocks: blocks(answers, &nodes, &places, &order),
-        unscaled,
-        linked: strong(&beside, &all).iter().map(named).collect(),
-        seats: seats(&nodes, &order),
+        clipped = Some(now.clipped(&between));
     }
 }
 
-/// What each question adds to a score.
-fn seats(nodes: &[Node<'_>], order: &[Vec<usize>]) -> BTreeMap<answers::Question, Seat> {
-    let seat = |(place, node): (usize, &Node<'_>)| {
-        let group = order.iter().position(|group| group.contains(&place));
-        let seat = Seat {
-            group,
-            low: u32::from(node.low),
-            range: u32::from(node.high - node.low),
+/// The marks on questions whose lowest or highest is given by nobody who counts.
+fn between(blocks: &[Block], paths: &Paths) -> BTreeMap<answers::Question, RangeInclusive<u8>> {
+    let mut between = BTreeMap::new();
+    for part in blocks.iter().flat_map(|block| &block.questions) {
+        let standing = paths.get(&part.question).and_then(|path| path.last());
+        let Some(marks) = standing.map(|standing| standing.marks.clone()) else {
+            continue;
         };
-        (node.question.clone(), seat)
-    };
-    nodes.iter().enumerate().map(seat).collect()
+        let given = marks.clone().zip(&part.counts);
+        let mut given = given.filter(|(_, count)| **count > 0).map(|(mark, _)| mark);
+        // Where nobody counts nothing is known of any mark.
+        if let Some(lowest) = given.next() {
+            let highest = given.last().unwrap_or(lowest);
+            if (lowest..=highest) != marks {
+                between.insert(part.question.clone(), lowest..=highest);
+            }
+        }
+    }
+    between
+}
+
+impl<'a> Look<'a> {
+    fn at(answers: &'a answers::Answers) -> Self {
+        let nodes = nodes(answers);
+        let places: BTreeMap<&answers::Question, usize> =
+            nodes.iter().map(|it| it.question).zip(0..).collect();
+        let (mut beats, mut beside) = (graph::edges(nodes.len()), graph::edges(nodes.len()));
+        for (questions, table) in answers.sets() {
+            let members: Vec<usize> = questions.iter().map(|it| places[it]).collect();
+            for (one, from) in members.iter().enumerate() {
+                for (other, to) in members.iter().enumerate() {
+                    beside[*from][*to] = true;
+                    let (first, second) = (&nodes[*from], &nodes[*to]);
+                    if from != to && !beats[*from][*to] {
+                        beats[*from][*to] = graph::beats_in(table, (one, first), (other, second));
+                    }
+                }
+            }
+        }
+        let varying = (0..nodes.len()).filter(|it| nodes[*it].low < nodes[*it].high);
+        let varying: Vec<usize> = varying.collect();
+        Self {
+            order: graph::strong(&beats, &varying),
+            nodes,
+            places,
+            beside,
+        }
+    }
+
+    /// Adds where each question stands.
+    fn add_to(&self, paths: &mut Paths) {
+        for (place, node) in self.nodes.iter().enumerate() {
+            let path = paths.entry(node.question.clone()).or_default();
+            path.push(Standing {
+                group: self.order.iter().position(|group| group.contains(&place)),
+                marks: node.low..=node.high,
+            });
+        }
+    }
+
+    /// The questions that stand alone, and those on which all have the same.
+    fn unscaled(&self, paths: &Paths) -> BTreeMap<answers::Question, Unscaled> {
+        let mut unscaled = BTreeMap::new();
+        for node in self.nodes.iter().filter(|node| node.low == node.high) {
+            let first = paths.get(node.question).and_then(|path| path.first());
+            let always = first.is_some_and(|first| first.marks.start() == first.marks.end());
+            let why = if always {
+                node.constant()
+            } else {
+                Unscaled::SameWhereCompared
+            };
+            unscaled.insert(node.question.clone(), why);
+        }
+        let varies = |other: &usize| self.nodes[*other].low < self.nodes[*other].high;
+        for group in &self.order {
+            if let [only] = group[..] {
+                let mut others = (0..self.nodes.len()).filter(varies);
+                let linked = others.any(|it| it != only && self.beside[only][it]);
+                let why = if linked {
+                    Unscaled::NoOverlap
+                } else {
+                    Unscaled::NotLinked
+                };
+                unscaled.insert(self.nodes[only].question.clone(), why);
+            }
+        }
+        unscaled
+    }
 }
 
 /// Every question, sorted, with the marks that occur.
@@ -219,7 +337,6 @@ fn nodes(answers: &answers::Answers) -> Vec<Node<'_>> {
             question,
             low: low.map_or(0, |it| it.0),
             high: high.map_or(0, |it| it.0),
-            seen,
         }
     });
     nodes.collect()
@@ -242,166 +359,21 @@ impl Node<'_> {
     }
 }
 
-fn edges(size: usize) -> Vec<Vec<bool>> {
-    vec![vec![false; size]; size]
-}
-
-/// Whether some pupil did better than the least on one and worse than the best on
-/// the other.
-fn beats_in(
-    table: &score_table::ScoreTable,
-    (one, first): (usize, &Node<'_>),
-    (other, second): (usize, &Node<'_>),
-) -> bool {
-    (first.low..=first.high).skip(1).any(|mark| {
-        (second.low..second.high).any(|beside| table.went_together((one, mark), (other, beside)))
-    })
-}
-
-/// The groups of nodes that reach each other both ways, in an order in which edges
-/// between groups only go forward.
-///
-/// Source: Kosaraju's algorithm (Sharir 1981, from memory): depth first once, then
-/// against the edges in the order in which the first walk left the nodes.
-fn strong(edges: &[Vec<bool>], nodes: &[usize]) -> Vec<Vec<usize>> {
-    let mut left = Vec::new();
-    let mut met = vec![false; edges.len()];
-    for start in nodes {
-        walk(*start, nodes, &mut met, &mut left, &|from, to| {
-            edges[from][to]
-        });
-    }
-    let mut met = vec![false; edges.len()];
-    let mut groups = Vec::new();
-    for start in left.iter().rev() {
-        let mut group = Vec::new();
-        walk(*start, nodes, &mut met, &mut group, &|from, to| {
-            edges[to][from]
-        });
-        if !group.is_empty() {
-            group.sort_unstable();
-            groups.push(group);
-        }
-    }
-    groups
-}
-
-/// Walks depth first from a node and adds each newly met one when it is left.
-fn walk(
-    start: usize,
-    nodes: &[usize],
-    met: &mut [bool],
-    left: &mut Vec<usize>,
-    leads: &dyn Fn(usize, usize) -> bool,
-) {
-    if met[start] {
-        return;
-    }
-    met[start] = true;
-    let mut path = vec![(start, nodes.iter())];
-    while let Some((node, rest)) = path.last_mut() {
-        let from = *node;
-        let next = rest.find(|to| !met[**to] && leads(from, **to));
-        if let Some(next) = next {
-            met[*next] = true;
-            path.push((*next, nodes.iter()));
-        } else {
-            left.push(from);
-            path.pop();
-        }
-    }
-}
-
-/// The counts of each group of more than one question, from the scores on whole sets.
-fn blocks(
-    answers: &answers::Answers,
-    nodes: &[Node<'_>],
-    places: &BTreeMap<&answers::Question, usize>,
-    order: &[Vec<usize>],
-) -> Vec<Block> {
-    let mut home = BTreeMap::new();
-    for (group, members) in order.iter().enumerate() {
-        for (place, node) in members.iter().enumerate() {
-            home.insert(*node, (group, place));
-        }
-    }
-    let part = |node: &usize| nodes[*node].part();
-    let mut blocks: Vec<Block> = order
-        .iter()
-        .enumerate()
-        .map(|(number, group)| Block {
-            group: number,
-            questions: group.iter().map(part).collect(),
-            sets: Vec::new(),
-        })
-        .collect();
-    for (questions, table) in answers.sets() {
-        // Where each group's questions stand in the set, and what they are worth.
-        let mut columns: BTreeMap<usize, Vec<(usize, usize)>> = BTreeMap::new();
-        let mut before = 0;
-        for (column, question) in questions.iter().enumerate() {
-            let node = places[question];
-            before += usize::from(nodes[node].low);
-            if let Some((group, place)) = home.get(&node) {
-                columns.entry(*group).or_default().push((column, *place));
-            }
-        }
-        // Easier groups fill up first: `before` is what all easier ones are worth.
-        for (group, columns) in columns {
-            let node = |place: usize| &nodes[order[group][place]];
-            let worth: usize = columns.iter().map(|it| node(it.1).range()).sum();
-            let set = set(table, &columns, (before, worth), &|place| node(place));
-            before += worth;
-            blocks[group].add(set);
-        }
-    }
-    blocks.retain(|block| block.questions.len() > 1);
-    blocks
-}
-
-/// The pupils of a set who have something but not all of what a group is worth.
-fn set<'a>(
-    table: &score_table::ScoreTable,
-    columns: &[(usize, usize)],
-    (before, worth): (usize, usize),
-    node: &dyn Fn(usize) -> &'a Node<'a>,
-) -> Set {
-    let mut scores = BTreeMap::new();
-    for (whole, pupils) in table.scores() {
-        let score = usize::try_from(whole).unwrap_or(usize::MAX);
-        let score = score.saturating_sub(before);
-        if (1..worth).contains(&score) {
-            let marks = columns.iter().map(|(column, place)| {
-                let node = node(*place);
-                let counts = table.marks(whole, *column).iter();
-                let those = counts.skip(usize::from(node.low));
-                those.take(node.range() + 1).copied().collect()
-            });
-            let marks = marks.collect();
-            scores.insert(score, Score { pupils, marks });
-        }
-    }
-    Set {
-        members: columns.iter().map(|it| it.1).collect(),
-        scores,
-    }
-}
-
-impl Node<'_> {
-    fn part(&self) -> Part {
-        let seen = self.seen.iter().skip(usize::from(self.low));
-        Part {
-            question: self.question.clone(),
-            low: self.low,
-            counts: vec![0; self.range() + 1],
-            seen: seen.take(self.range() + 1).copied().collect(),
-        }
+impl Part {
+    /// Whether a pupil who counts has each mark.
+    pub(super) fn given(&self) -> impl DoubleEndedIterator<Item = bool> + ExactSizeIterator {
+        self.counts.iter().map(|count| *count > 0)
     }
 }
 
 impl Block {
-    /// Takes a set in, if it says anything.
+    /// Takes a set in, if it says anything; one question alone says nothing.
     fn add(&mut self, set: Set) {
+        let pupils: u64 = set.scores.values().map(|score| score.pupils).sum();
+        if let [_] = set.members[..] {
+            self.did_one = self.did_one.saturating_add(pupils);
+            return;
+        }
         for score in set.scores.values() {
             for (member, marks) in set.members.iter().zip(&score.marks) {
                 for (count, more) in self.questions[*member].counts.iter_mut().zip(marks) {
@@ -417,6 +389,7 @@ impl Block {
     /// Returns how many pupils say something of it.
     pub(super) fn pupils(&self) -> u64 {
         let scores = self.sets.iter().flat_map(|set| set.scores.values());
-        scores.map(|score| score.pupils).sum()
+        let together: u64 = scores.map(|score| score.pupils).sum();
+        together.saturating_add(self.did_one)
     }
 }

@@ -22,9 +22,9 @@ const FARTHEST: f64 = 30.0;
 
 /// What was found.
 pub(super) struct Peak {
-    /// For each question the logarithm of the weight of each mark that occurs.
+    /// For each question the logarithm of the weight of each mark given.
     pub(super) logs: Vec<Vec<Option<f64>>>,
-    /// Which free parameter it is; the first question's highest mark is fixed.
+    /// Which free parameter it is; each question's lowest mark and one highest are fixed.
     pub(super) free: Vec<Vec<Option<usize>>>,
     /// How many free parameters there are.
     pub(super) size: usize,
@@ -105,15 +105,21 @@ fn climb(
     None
 }
 
-/// Numbers the free parameters.
+/// Numbers the free parameters: the weights of marks given, but the lowest of each
+/// question and the highest of one.
 fn parameters(block: &design::Block) -> (Vec<Vec<Option<usize>>>, usize) {
     let mut size = 0;
     let mut free = Vec::new();
-    for (place, part) in block.questions.iter().enumerate() {
-        let highest = part.seen.len() - 1;
-        let numbers = part.seen.iter().enumerate().map(|(mark, seen)| {
-            let is_fixed = mark == 0 || (place == 0 && mark == highest);
-            if is_fixed || !seen {
+    let mut is_unit_fixed = false;
+    for part in &block.questions {
+        let lowest = part.given().position(|given| given);
+        let highest = part.given().rposition(|given| given);
+        let fixes_unit = !is_unit_fixed && lowest != highest;
+        is_unit_fixed |= fixes_unit;
+        let numbers = part.given().enumerate().map(|(mark, given)| {
+            let mark = Some(mark);
+            let is_fixed = mark == lowest || (fixes_unit && mark == highest);
+            if is_fixed || !given {
                 return None;
             }
             size += 1;
@@ -124,7 +130,7 @@ fn parameters(block: &design::Block) -> (Vec<Vec<Option<usize>>>, usize) {
     (free, size)
 }
 
-/// The logarithm of each weight; none for marks that nobody has.
+/// The logarithm of each weight; none for marks that nobody who counts has.
 fn logs(
     block: &design::Block,
     free: &[Vec<Option<usize>>],
@@ -133,9 +139,9 @@ fn logs(
     let questions = block.questions.iter().zip(free);
     questions
         .map(|(part, free)| {
-            let marks = part.seen.iter().zip(free);
+            let marks = part.given().zip(free);
             marks
-                .map(|(seen, free)| seen.then(|| free.map_or(0.0, |free| values[free])))
+                .map(|(given, free)| given.then(|| free.map_or(0.0, |free| values[free])))
                 .collect()
         })
         .collect()

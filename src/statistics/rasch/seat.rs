@@ -11,6 +11,7 @@ use crate::statistics;
 use crate::statistics::interval;
 use crate::statistics::rasch;
 use crate::statistics::rasch::answers;
+use crate::statistics::rasch::design;
 use crate::statistics::rasch::pupil;
 
 /// The questions of one sheet that are on a scale.
@@ -20,8 +21,8 @@ pub struct Seated<'a> {
     free: Vec<&'a [Option<usize>]>,
     /// What everybody has before the first mark on these questions.
     before: u32,
-    /// What these questions are worth.
-    worth: u32,
+    /// The fewest and the most marks on these questions that have a weight.
+    marks: (u32, u32),
 }
 
 /// How places move when the free parameters of a scale do.
@@ -40,15 +41,15 @@ impl rasch::Scale {
             logs: Vec::new(),
             free: Vec::new(),
             before: 0,
-            worth: 0,
+            marks: (0, 0),
         };
         for question in sheet {
-            let seat = self.seats.get(question);
-            let seat = seat.ok_or(statistics::Meaningless::NotOnScale)?;
-            seated.before += seat.low;
-            match seat.group {
-                Some(group) if group < self.group => seated.before += seat.range,
-                Some(group) if group == self.group => {
+            let path = self.paths.get(question);
+            let path = path.ok_or(statistics::Meaningless::NotOnScale)?;
+            match design::adds(path, &self.path) {
+                design::Adds::Always(marks) => seated.before += u32::from(marks),
+                design::Adds::AtLeast(marks) => {
+                    seated.before += u32::from(marks);
                     let logs = self.logs.get(question);
                     let free = self.free.get(question);
                     let (Some(logs), Some(free)) = (logs, free) else {
@@ -56,12 +57,14 @@ impl rasch::Scale {
                     };
                     seated.logs.push(logs);
                     seated.free.push(free);
-                    seated.worth += seat.range;
+                    let mut weighed = (0_u32..).zip(logs).filter(|(_, log)| log.is_some());
+                    let lowest = weighed.next().map_or(0, |(mark, _)| mark);
+                    let highest = weighed.last().map_or(lowest, |(mark, _)| mark);
+                    seated.marks = (seated.marks.0 + lowest, seated.marks.1 + highest);
                 }
-                Some(_) | None => {}
             }
         }
-        if seated.worth == 0 {
+        if seated.marks.0 == seated.marks.1 {
             return Err(statistics::Meaningless::NotOnScale);
         }
         Ok(seated)
@@ -144,8 +147,8 @@ impl Seated<'_> {
     ///
     /// [`statistics::Meaningless::NotSettled`].
     pub fn place(&self, score: u32) -> statistics::Figure<interval::Estimate> {
-        let score = score.saturating_sub(self.before).min(self.worth);
-        pupil::warm(&self.logs, score)
+        let score = score.saturating_sub(self.before);
+        pupil::warm(&self.logs, score.clamp(self.marks.0, self.marks.1))
     }
 
     /// Adds to a slope how so many pupils at this place move.

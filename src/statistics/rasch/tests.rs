@@ -10,6 +10,8 @@ use crate::statistics::rasch::answers::Answers;
 use crate::statistics::rasch::answers::Question;
 use crate::statistics::rasch::design::Unscaled;
 
+mod runaway;
+
 fn question(name: &str, full: u8) -> Question {
     Question {
         name: name.to_owned(),

@@ -64,13 +64,16 @@ fn write_notes(worksheet: &mut Worksheet, bands: &bands::Table) -> Result<(), Xl
         bands.name.as_str()
     };
     worksheet.write_string_with_format(0, 0, title, &style::title())?;
+    let not_shown = bands.not_shown.as_deref().unwrap_or(
+        "Fewer than 5 pupils are not shown, nor what they could be found from; of groups of fewer \
+         than 10 nothing is.",
+    );
     for (row, note) in (1_u32..).zip([
         "The bands and where they begin are the school's own. They say how much of these \
          homeworks was earned, and are no statutory judgement.",
         "Numbers of pupils. A pupil of several years or classes counts in each by what they did \
          there, and in All by everything.",
-        "Fewer than 5 pupils are not shown, nor what they could be found from; of groups of fewer \
-         than 10 nothing is.",
+        not_shown,
     ]) {
         worksheet.write_string_with_format(row, 0, note, &style::fact())?;
     }
