@@ -291,6 +291,22 @@ mod tests {
             ("250", ("80", 1), Precision::Places(0), Digits::TooFew),
             ("251.32", ("80", 1), Precision::Places(2), Digits::CutOff),
             ("252", ("80", 1), Precision::Places(0), Digits::Wrong),
+            ("16.66", ("50/3", 0), Precision::Figures(3), Digits::CutOff),
+            (
+                "16.666",
+                ("50/3", 0),
+                Precision::Figures(3),
+                Digits::AsAsked,
+            ),
+            // At a sixth of the exact value it is near, further off it is not.
+            ("1", ("6/5", 0), Precision::Places(1), Digits::TooFew),
+            ("1", ("7/5", 0), Precision::Places(1), Digits::Wrong),
+            ("1", ("6/7", 0), Precision::Places(1), Digits::TooFew),
+            ("1", ("4/5", 0), Precision::Places(1), Digits::Wrong),
+            // Tens: within a twentieth.
+            ("80", ("844/10", 0), Precision::Places(0), Digits::Wrong),
+            ("80", ("84", 0), Precision::Places(0), Digits::TooFew),
+            ("80", ("76", 0), Precision::Places(0), Digits::Wrong),
         ] {
             assert_eq!(
                 check(given, exact, precision),

@@ -93,3 +93,29 @@ fn mechanisms_of_each_kind_are_solved_as_by_hand() {
     assert!(wrong.is_empty(), "{}", wrong.join("\n"));
     assert!(count > 140, "only {count} cases were read");
 }
+
+#[test]
+fn a_bar_that_is_said_to_turn_is_refused() {
+    // No line of the notation says so; a mechanism built otherwise may.
+    let mut mechanism = mechanism("gear P 20 drives rack R; tooth size 2 mm");
+    let bar = mechanism
+        .numbered()
+        .find_map(|(id, part)| (part.name == "R").then_some(id))
+        .expect("it is named");
+    let ask = notation::read_ask("turns of P", &mechanism).expect("the test's own question");
+    for (amount, what) in [
+        (mechanism::Amount::Turns(number::Number::ONE), "turns"),
+        (
+            mechanism::Amount::Rpm(number::Number::ONE),
+            "turns a minute",
+        ),
+    ] {
+        mechanism.givens = vec![mechanism::Given::Motion {
+            part: bar,
+            amount: Some(amount),
+            sense: None,
+        }];
+        let faults = answer(&mechanism, &ask).expect_err("a bar slides");
+        assert_eq!(faults, [fault::Fault::CannotAsk { part: bar, what }]);
+    }
+}
