@@ -12,6 +12,7 @@
 //!   blank; a question that was not reached says nothing of the question;
 //! - *absent* and *excused* are counted apart and never turned into nought.
 
+use crate::date;
 use crate::level;
 use crate::marking;
 use std::collections::BTreeMap;
@@ -54,6 +55,8 @@ pub struct Work {
     pub set_on: String,
     /// The date it was marked, ISO 8601.
     pub marked_on: String,
+    /// The last day on which it may be kept, where that is known.
+    pub kept_until: Option<date::Date>,
     /// The pupils with their marks.
     pub pupils: Vec<Pupil>,
 }
@@ -162,6 +165,8 @@ pub struct HomeworkLine {
     pub set_on: String,
     /// The date last marked.
     pub marked_on: String,
+    /// The last day on which it may be kept, where that is known.
+    pub kept_until: Option<date::Date>,
     /// How many pupils handed it in.
     pub pupils: count::Count,
     /// How many of its questions there are on a sheet, at most.

@@ -77,7 +77,9 @@ pub enum Command {
     --after gives each pupil a sheet of their own, by what they answered before: questions on\n\
     ways of thinking that showed twice, on skills that failed, on what was missed; secure skills\n\
     come back after a while, and levels move within --level. All sheets have the same marks.\n\
-    The worksheet `Why these questions` of answers.xlsx says why.")]
+    The worksheet `Why these questions` of answers.xlsx says why.\n\n\
+    Every file with pupils' names, answers or marks says until when to keep it; the day of\n\
+    --keep-until goes into homework.json and from there into all that is made of it.")]
 pub struct SetArguments {
     /// A question bank; more than one may be given
     #[arg(long, required = true, num_args = 1.., value_name = "FILE")]
@@ -112,6 +114,9 @@ pub struct SetArguments {
     /// The date printed on the sheets; today if left out
     #[arg(long, value_name = "YYYY-MM-DD", value_parser = iso_date)]
     pub date: Option<String>,
+    /// The last day to keep the files; the end of the academic year (31 August) if left out
+    #[arg(long, value_name = "YYYY-MM-DD")]
+    pub keep_until: Option<date::Date>,
     /// What the class needs on paper.
     #[command(flatten)]
     pub printing: PrintArguments,
@@ -583,11 +588,8 @@ fn sample_seed(text: &str) -> Result<String, String> {
 }
 
 /// Checks a date's shape and that the calendar has it.
-fn iso_date(text: &str) -> Result<String, String> {
-    match text.parse::<date::Date>() {
-        Ok(_) => Ok(text.to_owned()),
-        Err(error) => Err(error.to_string()),
-    }
+fn iso_date(text: &str) -> Result<String, date::DateError> {
+    text.parse::<date::Date>().map(|_| text.to_owned())
 }
 
 #[cfg(test)]

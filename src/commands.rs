@@ -18,6 +18,7 @@ pub mod lock;
 pub mod manual;
 pub mod mark;
 pub mod open_elsewhere;
+pub mod overdue;
 pub mod records;
 pub mod review;
 pub mod save;

@@ -1,12 +1,34 @@
 //! Days of the calendar, read from `2026-03-02` and put in order.
 //!
-//! Knows the months and the leap years of the Gregorian calendar; knows nothing of
-//! terms, weeks or today.
+//! Knows the months and the leap years of the Gregorian calendar, and when an academic
+//! year begins and ends where no school says otherwise; knows nothing of terms, weeks or
+//! today.
 //!
 //! Source: ISO 8601-1:2019 for the form and the calendar.
 
 use std::fmt;
 use std::str::FromStr;
+
+/// The month in which an academic year begins, on its first day.
+///
+/// Source: common practice in England's schools, no source.
+const SEPTEMBER: u32 = 9;
+
+/// The months by name.
+const MONTHS: [&str; 12] = [
+    "January",
+    "February",
+    "March",
+    "April",
+    "May",
+    "June",
+    "July",
+    "August",
+    "September",
+    "October",
+    "November",
+    "December",
+];
 
 /// A day.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
@@ -99,6 +121,31 @@ impl Date {
         self.month
     }
 
+    /// Returns the year in which the academic year of the day begins, on 1 September: 2025
+    /// for 9 March 2026.
+    #[must_use]
+    pub fn academic_year(self) -> u32 {
+        self.year - u32::from(self.month < SEPTEMBER && self.year > 0)
+    }
+
+    /// Returns the last day of the academic year of the day, a 31 August.
+    #[must_use]
+    pub fn end_of_academic_year(self) -> Self {
+        Self {
+            year: self.academic_year() + 1,
+            month: SEPTEMBER - 1,
+            day: 31,
+        }
+    }
+
+    /// Returns the day as people write it: `31 August 2026`.
+    #[must_use]
+    pub fn in_words(self) -> String {
+        let month = (1..).zip(MONTHS).find(|(number, _)| *number == self.month);
+        let name = month.map_or("", |(_, name)| name);
+        format!("{} {name} {}", self.day, self.year)
+    }
+
     /// Returns how many days it is after 1 January 1970; less than nought before.
     #[must_use]
     pub fn days_since_1970(self) -> i32 {
@@ -152,6 +199,21 @@ mod tests {
         ] {
             let date: Date = text.parse().expect(text);
             assert_eq!(date.days_since_1970(), days, "{text}");
+        }
+    }
+
+    #[test]
+    fn an_academic_year_ends_on_the_last_of_august() {
+        for (text, end) in [
+            ("2025-09-01", "31 August 2026"),
+            ("2026-08-31", "31 August 2026"),
+            ("2026-09-01", "31 August 2027"),
+            ("1999-12-31", "31 August 2000"),
+            ("0000-01-01", "31 August 1"),
+            ("9999-12-31", "31 August 10000"),
+        ] {
+            let date: Date = text.parse().expect(text);
+            assert_eq!(date.end_of_academic_year().in_words(), end, "{text}");
         }
     }
 

@@ -12,6 +12,7 @@ mod line;
 mod note;
 pub mod words;
 
+use crate::date;
 use crate::homework;
 use crate::item;
 use crate::marking;
@@ -52,6 +53,8 @@ pub struct Feedback {
     pub title: String,
     /// The date of marking, ISO 8601.
     pub marked_on: String,
+    /// The last day on which it may be kept, where that is known.
+    pub kept_until: Option<date::Date>,
     /// A page for each class, in the order of the roll.
     pub classes: Vec<class::Page>,
     /// A note for each pupil, in the order of the roll.
@@ -142,6 +145,7 @@ pub fn give(request: &Request<'_>) -> Result<Feedback, Vec<problem::Problem>> {
         code: marked.code.clone(),
         title: marked.title.clone(),
         marked_on: marked.marked_on.clone(),
+        kept_until: marked.kept_until(),
         classes: class::pages(request, &examples),
         notes,
         waiting: marks.filter(|mark| !mark.check.is_empty()).count(),

@@ -5,9 +5,11 @@
 //! can be marked years later whatever became of the bank or of this program.
 
 use crate::bank;
+use crate::date;
 use crate::item;
 use crate::level;
 use crate::problem;
+use crate::retention;
 use std::collections::BTreeMap;
 use std::fmt;
 
@@ -82,6 +84,8 @@ pub struct Homework {
     pub title: String,
     /// The date set, ISO 8601.
     pub date: String,
+    /// The last day on which it may be kept, where the school chose one.
+    pub keep_until: Option<date::Date>,
     /// The banks.
     pub banks: Vec<BankStamp>,
     /// The seed.
@@ -90,6 +94,14 @@ pub struct Homework {
     pub sheets: Vec<Sheet>,
     /// The pupils in roll order.
     pub pupils: Vec<Assignment>,
+}
+
+impl Homework {
+    /// Returns the last day on which it may be kept, chosen or not.
+    #[must_use]
+    pub fn kept_until(&self) -> Option<date::Date> {
+        retention::until(&self.date, self.keep_until)
+    }
 }
 
 /// How many questions a sheet has.
@@ -133,6 +145,8 @@ pub struct Plan<'p> {
     pub title: String,
     /// The date set, ISO 8601.
     pub date: String,
+    /// The last day on which it may be kept, where the school chose one.
+    pub keep_until: Option<date::Date>,
 }
 
 /// Something the teacher should know; nothing is wrong.

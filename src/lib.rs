@@ -32,6 +32,7 @@ pub mod paper;
 pub mod practical;
 pub mod problem;
 pub mod report;
+pub mod retention;
 pub mod screen;
 pub mod seed;
 pub mod statistics;

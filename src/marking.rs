@@ -29,10 +29,12 @@ pub mod table;
 mod working;
 
 use crate::answer;
+use crate::date;
 use crate::homework;
 use crate::item;
 use crate::level;
 use crate::problem;
+use crate::retention;
 use std::collections::BTreeMap;
 
 /// What one pupil handed in.
@@ -200,6 +202,8 @@ pub struct Marked {
     pub set_on: String,
     /// The date it was marked, ISO 8601.
     pub marked_on: String,
+    /// The last day on which it may be kept, where the school chose one.
+    pub keep_until: Option<date::Date>,
     /// The banks it came from.
     pub banks: Vec<homework::BankStamp>,
     /// How it was marked.
@@ -215,6 +219,14 @@ pub struct Marked {
     pub notes: Vec<String>,
 }
 
+impl Marked {
+    /// Returns the last day on which it may be kept, chosen or not.
+    #[must_use]
+    pub fn kept_until(&self) -> Option<date::Date> {
+        retention::until(&self.set_on, self.keep_until)
+    }
+}
+
 /// Which homework a record is of, and when it was marked.
 #[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord)]
 pub struct Head {
@@ -226,6 +238,8 @@ pub struct Head {
     pub set_on: String,
     /// The date it was marked, ISO 8601.
     pub marked_on: String,
+    /// The last day on which it may be kept, chosen or not; none where nothing is known.
+    pub kept_until: Option<date::Date>,
 }
 
 /// Everything that marking a homework needs.

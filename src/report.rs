@@ -8,6 +8,7 @@
 //! XML besides. Not here: what may be told (that is decided in `attainment`), and files.
 
 use crate::attainment;
+use crate::retention;
 
 mod axis;
 mod chart;
@@ -32,5 +33,6 @@ pub fn page(summary: &attainment::Summary) -> String {
 /// `marks.csv`.
 #[must_use]
 pub fn csv(summary: &attainment::Summary) -> Vec<u8> {
-    csv::write(&tables::tables(summary))
+    let keep_until = retention::cell(summary.kept_until());
+    csv::write(&tables::tables(summary), &keep_until)
 }

@@ -11,6 +11,7 @@ use crate::attainment::growth::pupils;
 use crate::attainment::newest;
 use crate::attainment::tally;
 use crate::attainment::who;
+use crate::date;
 use crate::level;
 use crate::marking;
 use crate::marking::findings;
@@ -26,9 +27,16 @@ const MOST_SKILLS: usize = 2;
 #[derive(Debug, Clone)]
 pub struct ClassFold {
     class: String,
-    homeworks: BTreeMap<fold::Homework, String>,
+    homeworks: BTreeMap<fold::Homework, Dates>,
     pupils: BTreeMap<who::Who, Gathered>,
     classes: BTreeSet<String>,
+}
+
+/// When a homework was marked, and how long it may be kept.
+#[derive(Debug, Clone)]
+struct Dates {
+    marked_on: String,
+    kept_until: Option<date::Date>,
 }
 
 /// What is gathered of one pupil.
@@ -57,6 +65,8 @@ pub struct ClassView {
     pub homeworks: Vec<fold::Homework>,
     /// When the newest of them was marked.
     pub marked_on: String,
+    /// The last day on which any of them may be kept, where that is known.
+    pub kept_until: Option<date::Date>,
     /// Its pupils, by name.
     pub pupils: Vec<PupilView>,
 }
@@ -120,7 +130,10 @@ impl ClassFold {
         let works: Vec<attainment::Work> = records.iter().map(attainment::Work::of).collect();
         for family in fold::Family::all(&works) {
             let marked_on = family.works.iter().map(|work| &work.marked_on).max();
-            let marked_on = marked_on.cloned().unwrap_or_default();
+            let dates = Dates {
+                marked_on: marked_on.cloned().unwrap_or_default(),
+                kept_until: family.kept_until(),
+            };
             for pupil in newest::newest(&family.works).pupils {
                 let class = fold::class(pupil);
                 let is_here = class == self.class;
@@ -134,7 +147,7 @@ impl ClassFold {
                     continue;
                 };
                 self.homeworks
-                    .insert(family.homework.clone(), marked_on.clone());
+                    .insert(family.homework.clone(), dates.clone());
                 let gathered = self.pupils.entry(pupil.who).or_default();
                 if gathered.newest <= family.homework.set_on {
                     gathered.newest.clone_from(&family.homework.set_on);
@@ -165,9 +178,16 @@ impl ClassFold {
             .map(|gathered| gathered.view(scales.scales.first(), school))
             .collect();
         pupils.sort_by(|one, other| (&one.name, &one.id).cmp(&(&other.name, &other.id)));
+        let dates = self.homeworks.values();
         Some(ClassView {
             class: self.class,
-            marked_on: self.homeworks.values().max().cloned().unwrap_or_default(),
+            marked_on: dates
+                .clone()
+                .map(|it| &it.marked_on)
+                .max()
+                .cloned()
+                .unwrap_or_default(),
+            kept_until: dates.filter_map(|it| it.kept_until).max(),
             homeworks: self.homeworks.into_keys().collect(),
             pupils,
         })
@@ -300,6 +320,7 @@ mod tests {
             title: "Gears".to_owned(),
             set_on: set_on.to_owned(),
             marked_on: set_on.to_owned(),
+            keep_until: None,
             banks: Vec::new(),
             policy: policy::Policy::default(),
             pupils: vec![marking::MarkedPupil {

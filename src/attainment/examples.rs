@@ -53,6 +53,7 @@ pub(super) fn work() -> attainment::Work {
         title: "Gears: turns and ratio".to_owned(),
         set_on: "2026-03-09".to_owned(),
         marked_on: "2026-03-12".to_owned(),
+        kept_until: None,
         pupils: Vec::new(),
     }
 }

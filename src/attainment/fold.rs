@@ -30,6 +30,7 @@ use crate::attainment::newest;
 use crate::attainment::register;
 use crate::attainment::tally;
 use crate::attainment::who;
+use crate::date;
 use crate::level;
 use crate::statistics::rasch;
 use crate::statistics::rasch::answers;
@@ -109,6 +110,11 @@ impl<'a> Family<'a> {
             .map(|(homework, works)| Self { homework, works })
             .collect()
     }
+
+    /// The last day on which any of the records may be kept.
+    pub(super) fn kept_until(&self) -> Option<date::Date> {
+        self.works.iter().filter_map(|work| work.kept_until).max()
+    }
 }
 
 impl fmt::Display for AlreadyCounted {
@@ -145,6 +151,7 @@ impl Fold {
             covered: BTreeSet::new(),
             told: kept::Told {
                 marked_on: marked_on.cloned().unwrap_or_default(),
+                kept_until: family.kept_until(),
                 pupils: 0,
                 questions: 0,
                 classes: BTreeSet::new(),

@@ -23,6 +23,8 @@ pub struct Line<'a> {
     pub set_on: &'a str,
     /// The same as a day, where it is one.
     pub day: Option<date::Date>,
+    /// The last day on which it may be kept, where that is known.
+    pub kept_until: Option<date::Date>,
     /// The academic year: see [`attainment::School::academic_year`].
     pub academic_year: &'a str,
     /// When it was asked, as the coverage tells it.
@@ -82,6 +84,7 @@ impl fold::Fold {
         let school_year = term.map(|term| term.year.as_str());
         let term = term.map(|term| term.label.as_str());
         let day = set_on.parse().ok();
+        let kept_until = family.kept_until();
         for pupil in attainment::newest::newest(&family.works).pupils {
             // Whoever was not added stands in no line.
             let Some(number) = self.pupils.known(pupil.who) else {
@@ -96,6 +99,7 @@ impl fold::Fold {
                     title: &family.homework.title,
                     set_on,
                     day,
+                    kept_until,
                     academic_year: &academic_year,
                     asked_when: &asked_when,
                     term,

@@ -100,6 +100,7 @@ mod tests {
         };
         attainment::Work {
             marked_on: marked_on.to_owned(),
+            kept_until: None,
             pupils: vec![examples::pupil("P1", vec![answer])],
             ..examples::work()
         }

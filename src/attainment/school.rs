@@ -8,9 +8,6 @@ use crate::date;
 /// What is called so where the calendar has no term for a day.
 const OUTSIDE: &str = "outside the calendar's terms";
 
-/// The month in which a year begins without a calendar.
-const SEPTEMBER: u32 = 9;
-
 impl attainment::School {
     /// Returns the term of a day; without a calendar the day itself.
     pub(super) fn when(&self, set_on: &str) -> group::Key {
@@ -31,8 +28,6 @@ impl attainment::School {
     /// Returns the academic year of a day: the calendar's, as it is called there; where
     /// the calendar has no term for the day, or there is no calendar, the year from
     /// 1 September to 31 August, such as `2025-26`.
-    ///
-    /// Source: common practice in England's schools, no source.
     #[must_use]
     pub fn academic_year(&self, set_on: &str) -> String {
         let term = self.calendar.as_ref().and_then(|it| it.term(set_on));
@@ -41,7 +36,7 @@ impl attainment::School {
         }
         match set_on.parse::<date::Date>() {
             Ok(day) => {
-                let first = day.year() - u32::from(day.month() < SEPTEMBER && day.year() > 0);
+                let first = day.academic_year();
                 format!("{first:04}-{:02}", (first + 1) % 100)
             }
             Err(_) => "no date".to_owned(),

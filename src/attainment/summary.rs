@@ -10,6 +10,16 @@ use crate::attainment::fold::kept;
 use crate::attainment::group;
 use crate::attainment::overview;
 use crate::attainment::told;
+use crate::date;
+
+impl attainment::Summary {
+    /// Returns the last day on which anything that it was made from may be kept, where that
+    /// is known.
+    #[must_use]
+    pub fn kept_until(&self) -> Option<date::Date> {
+        self.homeworks.iter().filter_map(|it| it.kept_until).max()
+    }
+}
 
 impl fold::Fold {
     /// Returns what may be told of everything that was added, in the words of a school.
@@ -56,6 +66,7 @@ impl fold::Fold {
                 title: homework.title.clone(),
                 set_on: homework.set_on.clone(),
                 marked_on: told.marked_on.clone(),
+                kept_until: told.kept_until,
                 pupils: *pupils,
                 questions: told.questions,
             })

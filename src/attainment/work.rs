@@ -13,6 +13,7 @@ impl attainment::Work {
             title: marked.title.clone(),
             set_on: marked.set_on.clone(),
             marked_on: marked.marked_on.clone(),
+            kept_until: marked.kept_until(),
             pupils: marked.pupils.iter().map(pupil).collect(),
         }
     }

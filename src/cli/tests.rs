@@ -13,7 +13,7 @@ fn the_command_line_is_well_made() {
 #[test]
 fn every_command_of_the_contract_is_taken() {
     for line in [
-        "toothmark set --bank a.toml b.toml --roll r.csv --level 3-5 --skill turns ratio --questions all --seed s --versions each --title T --year 4 --date 2028-02-29 --out d",
+        "toothmark set --bank a.toml b.toml --roll r.csv --level 3-5 --skill turns ratio --questions all --seed s --versions each --title T --year 4 --date 2028-02-29 --keep-until 2031-07-04 --out d",
         "toothmark set --bank a.toml --bank b.toml --roll r.csv --level 3 --questions 20 --out d",
         "toothmark set --bank a.toml --roll r.csv --level 3 --questions 20 --after a b/marked.json --out d",
         "toothmark mark a.xlsx --homework h.json --policy p.toml --out d --decided b.xlsx c.ods",

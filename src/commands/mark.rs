@@ -7,6 +7,7 @@ use crate::commands::earlier;
 use crate::commands::files;
 use crate::commands::lock;
 use crate::commands::open_elsewhere;
+use crate::commands::overdue;
 use crate::commands::save;
 use crate::commands::second_look;
 use crate::commands::set;
@@ -47,6 +48,7 @@ pub fn run(
     let beside = file.parent().unwrap_or(Path::new(""));
     let folder = arguments.out.as_deref().unwrap_or(beside);
     let GivenFiles {
+        record,
         homework,
         answers,
         policy,
@@ -111,6 +113,13 @@ pub fn run(
     bar.finish_and_clear();
     say(folder, &marked, &copies, console);
     second.say(&marked, console);
+    let record = overdue::Kept {
+        path: &record,
+        until: homework.kept_until(),
+    };
+    if let Some(said) = overdue::said(&[record], &date) {
+        console.remark(said);
+    }
     Ok(())
 }
 
@@ -141,6 +150,8 @@ fn say_if_open(answers: &Path, console: &mut console::Console) {
 
 /// What a marking is made of.
 struct GivenFiles {
+    /// Where the homework's record is.
+    record: PathBuf,
     homework: homework::Homework,
     answers: answers::Answers,
     policy: policy::Policy,
@@ -161,6 +172,7 @@ fn read(arguments: &cli::MarkArguments, file: &Path) -> Result<GivenFiles, Vec<p
         (Ok(homework), Ok(policy), Ok(bytes)) => {
             let answers = answers::read(&files::shown(file), &bytes, &homework)?;
             Ok(GivenFiles {
+                record,
                 homework,
                 answers,
                 policy,

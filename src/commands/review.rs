@@ -9,11 +9,14 @@ use crate::attainment::class_view;
 use crate::attainment::fold;
 use crate::attainment::overview;
 use crate::cli;
+use crate::commands::clock;
 use crate::commands::console;
 use crate::commands::files;
 use crate::commands::lock;
+use crate::commands::overdue;
 use crate::commands::records;
 use crate::commands::save;
+use crate::date;
 use crate::marking;
 use crate::problem;
 use crate::report;
@@ -102,6 +105,7 @@ fn for_anyone(
     let saved = save(&held, arguments, files, &records.marked_on)?;
     let marks = marks.map(|marks| marks.finish(&held, &fold, &summary, &records.marked_on));
     say(records, &summary, console);
+    records.say_overdue(console);
     saved.say(console);
     if let Some(written) = marks.transpose()? {
         written.say(console);
@@ -167,6 +171,7 @@ fn for_class(
         view.class
     ));
     console.remark("It names pupils and is for the class's own teacher only.");
+    records.say_overdue(console);
     saved.say(console);
     Ok(())
 }
@@ -229,6 +234,22 @@ struct Records {
     count: usize,
     /// The newest date of marking.
     marked_on: String,
+    /// Until when each may be kept.
+    kept: Vec<(PathBuf, Option<date::Date>)>,
+}
+
+impl Records {
+    /// Says which of them could be deleted.
+    fn say_overdue(&self, console: &mut console::Console) {
+        let kept = self.kept.iter().map(|(path, until)| overdue::Kept {
+            path,
+            until: *until,
+        });
+        let kept: Vec<overdue::Kept<'_>> = kept.collect();
+        if let Some(said) = overdue::said(&kept, &clock::today()) {
+            console.remark(said);
+        }
+    }
 }
 
 /// Reads the head of every record.
@@ -243,6 +264,7 @@ fn heads(
         match read_head(path) {
             Ok(head) => {
                 records.count += 1;
+                records.kept.push((path.clone(), head.kept_until));
                 records.marked_on = records.marked_on.max(head.marked_on);
                 let homework = (head.set_on, head.code, head.title);
                 records

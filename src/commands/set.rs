@@ -10,11 +10,13 @@ use crate::commands::console;
 use crate::commands::files;
 use crate::commands::lock;
 use crate::commands::save;
+use crate::date;
 use crate::homework;
 use crate::level;
 use crate::need;
 use crate::paper;
 use crate::problem;
+use crate::retention;
 use crate::workbook::answer_book;
 use crate::workbook::roll;
 use std::path::Path;
@@ -49,6 +51,7 @@ pub fn run(
     let (banks, roll) = read(arguments)?;
     let seed = arguments.seed.clone().unwrap_or_else(clock::chosen_seed);
     let plan = plan(arguments, &banks, roll.pupils, &seed);
+    check_kept(&plan).map_err(|problem| vec![problem])?;
     let class = need::Class {
         usual: arguments.printing.needs(),
         own: roll.needs,
@@ -146,6 +149,23 @@ fn plan<'b>(
         seed: seed.to_owned(),
         title,
         date: arguments.date.clone().unwrap_or_else(clock::today),
+        keep_until: arguments.keep_until,
+    }
+}
+
+/// Stops where the files could be deleted before the homework is set.
+fn check_kept(plan: &homework::Plan<'_>) -> Result<(), problem::Problem> {
+    let set_on = plan.date.parse::<date::Date>().ok();
+    match plan.keep_until {
+        Some(last) if Some(last) < set_on => Err(problem::Problem::new(
+            "--keep-until",
+            format!(
+                "found {last}, which is before the homework is set on {}",
+                plan.date
+            ),
+            "name the last day on which the files may be kept",
+        )),
+        Some(_) | None => Ok(()),
     }
 }
 
@@ -230,6 +250,10 @@ fn say(arguments: &cli::SetArguments, made: &Made, console: &mut console::Consol
             homework.seed, homework.seed, homework.date
         ));
     }
+    console.remark(format_args!(
+        "These files hold pupils' names. {}",
+        retention::sentence(homework.kept_until())
+    ));
     for (name, what) in [
         (SHEETS, "print this for the pupils"),
         (MARK_SCHEME, "answers, worked solutions and marks"),

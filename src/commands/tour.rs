@@ -142,6 +142,7 @@ fn homework_of_the_class(out: &Path) -> cli::SetArguments {
         title: Some("Gears that turn gears".to_owned()),
         year: None,
         date: Some("2025-10-07".to_owned()),
+        keep_until: None,
         printing: cli::PrintArguments::default(),
         out: out.to_owned(),
     }

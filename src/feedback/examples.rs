@@ -73,6 +73,7 @@ pub(super) fn homework(names: &[&str]) -> homework::Homework {
         code: "K7Q2".to_owned(),
         title: "Turns".to_owned(),
         date: "2026-03-09".to_owned(),
+        keep_until: None,
         banks: Vec::new(),
         seed: "s".to_owned(),
         sheets: vec![homework::Sheet {

@@ -62,6 +62,7 @@ mod tests {
             code: "ABCDEF".to_owned(),
             title: "Gears".to_owned(),
             date: "2026-03-09".to_owned(),
+            keep_until: None,
             banks: Vec::new(),
             seed: "seed".to_owned(),
             sheets: sheets.iter().map(sheet).collect(),

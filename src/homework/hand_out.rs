@@ -71,6 +71,7 @@ pub(super) fn homework(
         code,
         title: plan.title.clone(),
         date: plan.date.clone(),
+        keep_until: plan.keep_until,
         banks: plan
             .banks
             .iter()

@@ -6,6 +6,7 @@
 mod fingerprints;
 
 use crate::answer;
+use crate::date;
 use crate::gears::ask;
 use crate::gears::mechanism;
 use crate::gears::notation;
@@ -32,6 +33,9 @@ struct Wire {
     code: String,
     title: String,
     date: String,
+    /// A day that the school chose, and not in records of version 0.1.0.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    keep_until: Option<String>,
     seed: String,
     banks: Vec<WireBank>,
     sheets: Vec<WireSheet>,
@@ -146,6 +150,7 @@ pub(super) fn write(homework: &homework::Homework) -> String {
         code: homework.code.clone(),
         title: homework.title.clone(),
         date: homework.date.clone(),
+        keep_until: homework.keep_until.map(|day| day.to_string()),
         seed: homework.seed.clone(),
         banks: homework
             .banks
@@ -337,11 +342,17 @@ impl Reader<'_> {
                 sheet,
             });
         }
+        let keep_until = wire.keep_until.as_deref().map(str::parse::<date::Date>);
+        if let Some(Err(error)) = &keep_until {
+            let found = wire.keep_until.as_deref().unwrap_or_default();
+            self.fault("keep_until", format!("found \"{found}\", {error}"));
+        }
         homework::Homework {
             made_by: wire.made_by,
             code: wire.code,
             title: wire.title,
             date: wire.date,
+            keep_until: keep_until.and_then(Result::ok),
             banks: wire
                 .banks
                 .into_iter()

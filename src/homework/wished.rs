@@ -99,8 +99,12 @@ pub(super) fn set(
         });
     }
     let uncoded = hand_out::homework(plan, String::new(), sheets.done, assignments);
-    // Sheets made from other records must not have the same code.
-    let text = homework::to_json(&uncoded);
+    // Sheets made from other records must not have the same code; how long they are kept
+    // makes no others.
+    let text = homework::to_json(&homework::Homework {
+        keep_until: None,
+        ..uncoded.clone()
+    });
     let code = seed::Stream::named(&["code", &text], 0).code(hand_out::CODE_LENGTH);
     Ok(wish::Fulfilled {
         homework: homework::Homework { code, ..uncoded },

@@ -9,6 +9,7 @@ mod second_look;
 mod work;
 
 use crate::answer;
+use crate::date;
 use crate::homework;
 use crate::level;
 use crate::marking;
@@ -33,6 +34,9 @@ struct WireMarked<P> {
     title: String,
     set_on: String,
     marked_on: String,
+    /// A day that the school chose, and not in records of version 0.1.0.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    keep_until: Option<String>,
     banks: Vec<WireBank>,
     policy: policy::Policy,
     notes: Vec<String>,
@@ -141,6 +145,7 @@ pub(super) fn to_json(marked: &marking::Marked) -> String {
         title: marked.title.clone(),
         set_on: marked.set_on.clone(),
         marked_on: marked.marked_on.clone(),
+        keep_until: marked.keep_until.map(|day| day.to_string()),
         banks: marked
             .banks
             .iter()
@@ -280,6 +285,10 @@ pub(super) fn from_json(text: &str, file: &str) -> Result<marking::Marked, Vec<p
         .into_iter()
         .filter_map(|pupil| reader.pupil(pupil))
         .collect();
+    let keep_until = wire
+        .keep_until
+        .as_deref()
+        .and_then(|text| reader.day("keep_until", text));
     // What no record can have says more than that something was changed.
     if reader.problems.is_empty() {
         for (place, what) in changed {
@@ -295,6 +304,7 @@ pub(super) fn from_json(text: &str, file: &str) -> Result<marking::Marked, Vec<p
         title: wire.title,
         set_on: wire.set_on,
         marked_on: wire.marked_on,
+        keep_until,
         banks: wire
             .banks
             .into_iter()
@@ -435,6 +445,16 @@ impl Reader<'_> {
             working,
             origin,
         })
+    }
+
+    fn day(&mut self, place: &str, text: &str) -> Option<date::Date> {
+        match text.parse() {
+            Ok(day) => Some(day),
+            Err(error) => {
+                self.fault(place, format!("found \"{text}\", {error}"));
+                None
+            }
+        }
     }
 
     fn level(&mut self, place: &str, number: u8) -> Option<level::Level> {

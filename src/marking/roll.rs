@@ -47,6 +47,7 @@ pub(super) fn mark(batch: &marking::Batch<'_>) -> marking::Marked {
         title: homework.title.clone(),
         set_on: homework.date.clone(),
         marked_on: batch.date.to_owned(),
+        keep_until: homework.keep_until,
         banks: homework.banks.clone(),
         policy: batch.policy.clone(),
         pupils,

@@ -2,9 +2,10 @@
 
 use crate::marking;
 use crate::misconception;
+use crate::retention;
 
 /// The headings, in the order of the columns.
-pub const HEADINGS: [&str; 18] = [
+pub const HEADINGS: [&str; 19] = [
     "homework",
     "pupil_id",
     "pupil",
@@ -23,12 +24,14 @@ pub const HEADINGS: [&str; 18] = [
     "misconception",
     "reason",
     "check",
+    "keep_until",
 ];
 
 /// Returns a row of cells for every mark, pupils in roll order, questions in the
 /// order of the sheet. No cell can be run as a formula (see [`guarded`]).
 #[must_use]
-pub fn rows(marked: &marking::Marked) -> Vec<[String; 18]> {
+pub fn rows(marked: &marking::Marked) -> Vec<[String; 19]> {
+    let kept_until = retention::cell(marked.kept_until());
     let mut rows = Vec::new();
     for entry in &marked.pupils {
         for mark in &entry.marks {
@@ -51,6 +54,7 @@ pub fn rows(marked: &marking::Marked) -> Vec<[String; 18]> {
                 misconception_names(mark).join("; "),
                 mark.reason.clone(),
                 mark.check.clone(),
+                kept_until.clone(),
             ];
             rows.push(cells.map(|cell| guarded(&cell)));
         }

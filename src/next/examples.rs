@@ -37,6 +37,7 @@ pub(super) fn record(set_on: &str, answers: &[&str], mechanism: Option<&str>) ->
             title: "Gears".to_owned(),
             set_on: set_on.to_owned(),
             marked_on: set_on.to_owned(),
+            kept_until: None,
             pupils: pupils
                 .into_iter()
                 .map(|(id, answers)| attainment::Pupil {
@@ -125,6 +126,7 @@ fn homework(
         code: code.to_owned(),
         title: "Gears".to_owned(),
         date: date.to_owned(),
+        keep_until: None,
         banks: Vec::new(),
         seed: String::new(),
         sheets: vec![homework::Sheet {
@@ -187,6 +189,7 @@ pub(super) fn plan<'b>(banks: &'b [bank::Bank], date: &str) -> homework::Plan<'b
         seed: "seed".to_owned(),
         title: "Next".to_owned(),
         date: date.to_owned(),
+        keep_until: None,
     }
 }
 

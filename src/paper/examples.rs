@@ -141,6 +141,7 @@ pub(super) fn homework(names: &[&str], level: u8) -> homework::Homework {
         code: "K7Q2".to_owned(),
         title: "Gears: turns and ratio".to_owned(),
         date: "2026-03-09".to_owned(),
+        keep_until: None,
         banks: Vec::new(),
         seed: "test".to_owned(),
         sheets: (0..names.len())

@@ -10,6 +10,7 @@ use crate::level;
 use crate::paper::album;
 use crate::paper::clean;
 use crate::paper::sheet;
+use crate::retention;
 use serde::Serialize;
 
 /// The most characters of a title that are printed.
@@ -40,6 +41,8 @@ pub(super) struct Data {
     title: String,
     code: String,
     date: String,
+    /// Until when it is kept, a sentence.
+    keep: String,
     classes: Vec<Class>,
     notes: Vec<Note>,
     figures: Vec<Option<album::Figure>>,
@@ -132,6 +135,7 @@ pub(super) fn data(feedback: &feedback::Feedback) -> (Data, Vec<u8>) {
         title: clean::shortened(feedback.title.trim(), LONGEST_TITLE),
         code: feedback.code.clone(),
         date: feedback.marked_on.clone(),
+        keep: retention::sentence(feedback.kept_until),
         classes,
         notes,
         figures: drawn.figures,

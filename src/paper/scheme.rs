@@ -16,6 +16,7 @@ use crate::paper::key;
 use crate::paper::once;
 use crate::paper::said;
 use crate::paper::sheet;
+use crate::retention;
 use crate::wording;
 use serde::Serialize;
 use std::collections::BTreeMap;
@@ -30,6 +31,8 @@ pub(super) struct Data {
     cautions: &'static [&'static str],
     schemes: Vec<Scheme>,
     key: key::Key,
+    /// Until when the key, which names pupils, is kept: a sentence.
+    keep: String,
     /// The drawings, to be found by their place.
     figures: Vec<Option<album::Figure>>,
 }
@@ -131,6 +134,7 @@ pub(super) fn data(homework: &homework::Homework) -> Result<(Data, Vec<u8>), pap
         cautions: CAUTIONS,
         schemes,
         key: key::key(homework, &answers, examples.as_ref()),
+        keep: retention::sentence(homework.kept_until()),
         figures: drawn.figures,
     };
     Ok((data, drawn.bytes))

@@ -14,6 +14,7 @@ use crate::paper::clean;
 use crate::paper::look;
 use crate::paper::said;
 use crate::paper::word_card;
+use crate::retention;
 use serde::Serialize;
 
 /// The most characters of a name or class that are printed.
@@ -26,6 +27,10 @@ const LONGEST_TITLE: usize = 120;
 pub(super) struct Data {
     title: String,
     code: String,
+    /// Until when it is kept, a sentence; and what of it large print has room for.
+    keep: String,
+    #[serde(rename = "keep-shortly")]
+    keep_shortly: String,
     pupils: Vec<PupilSheet>,
     /// The drawings, to be found by their place.
     figures: Vec<Option<album::Figure>>,
@@ -116,6 +121,8 @@ pub(super) fn data(homework: &homework::Homework, class: &need::Class) -> (Data,
     let data = Data {
         title: title(homework),
         code: homework.code.clone(),
+        keep: retention::sentence(homework.kept_until()),
+        keep_shortly: retention::shortly(homework.kept_until()),
         pupils,
         figures: drawn.figures,
     };

@@ -4,14 +4,23 @@ use crate::marking::table as guard;
 use crate::report::table;
 
 /// The headings.
-const HEADINGS: [&str; 9] = [
-    "table", "row", "column", "measure", "value", "low", "high", "n", "note",
+const HEADINGS: [&str; 10] = [
+    "table",
+    "row",
+    "column",
+    "measure",
+    "value",
+    "low",
+    "high",
+    "n",
+    "note",
+    "keep_until",
 ];
 
-/// Returns the bytes of the tidy table.
-pub(super) fn write(tables: &[table::Table]) -> Vec<u8> {
+/// Returns the bytes of the tidy table; `keep_until` is the same in all rows.
+pub(super) fn write(tables: &[table::Table], keep_until: &str) -> Vec<u8> {
     let mut writer = csv::Writer::from_writer(Vec::new());
-    let mut put = |row: [String; 9]| {
+    let mut put = |row: [String; 10]| {
         writer
             .write_record(&row)
             .expect("every row has as many cells as there are headings");
@@ -25,7 +34,10 @@ pub(super) fn write(tables: &[table::Table]) -> Vec<u8> {
                     let texts = [table.name, &row.name(), &column.part].map(guard::guarded);
                     let [name, row, part] = texts;
                     let measure = measure(column);
-                    put([name, row, part, measure, value, low, high, pupils, note]);
+                    let keep_until = keep_until.to_owned();
+                    put([
+                        name, row, part, measure, value, low, high, pupils, note, keep_until,
+                    ]);
                 }
             }
         }

@@ -6,6 +6,7 @@ use crate::report::chart;
 use crate::report::front;
 use crate::report::palette;
 use crate::report::table;
+use crate::retention;
 
 /// How the page looks; the colours come before it.
 const STYLE: &str = include_str!("page.css");
@@ -27,6 +28,7 @@ pub(super) fn page(summary: &attainment::Summary, tables: &[table::Table]) -> St
         "default-src 'none'; style-src {}; base-uri 'none'; form-action 'none'",
         html::fingerprint(&style)
     );
+    let keep = html::text(&retention::sentence(summary.kept_until()));
     let mut text = format!(
         "<!DOCTYPE html>\n<html lang=\"en-GB\">\n<head>\n<meta charset=\"utf-8\"/>\n\
          <meta http-equiv=\"Content-Security-Policy\" content=\"{policy}\"/>\n\
@@ -34,7 +36,7 @@ pub(super) fn page(summary: &attainment::Summary, tables: &[table::Table]) -> St
          <meta name=\"color-scheme\" content=\"light dark\"/>\n\
          <title>{TITLE}</title>\n<style>{style}</style>\n</head>\n<body>\n\
          <a class=\"skip\" href=\"#front\">Skip to the answers</a>\n\
-         <header>\n<h1>{TITLE}</h1>\n</header>\n\
+         <header>\n<h1>{TITLE}</h1>\n<p class=\"notes\">{keep}</p>\n</header>\n\
          <nav aria-label=\"On this page\"><ul><li><a href=\"#front\">At a glance</a></li>"
     );
     for table in tables {

@@ -38,6 +38,7 @@ struct Waiting {
     state: columns::Texts,
     misconceptions: columns::Lists,
     needs_check: columns::Truths,
+    keep_until: columns::Days,
 }
 
 impl file::Rows for Waiting {
@@ -66,6 +67,7 @@ impl file::Rows for Waiting {
             ("state", &self.state),
             ("misconceptions", &self.misconceptions),
             ("needs_check", &self.needs_check),
+            ("keep_until", &self.keep_until),
         ]
     }
 }
@@ -86,6 +88,7 @@ impl Answers {
     ///
     /// When `out` takes no more.
     pub fn add(&mut self, line: &line::Line<'_>) -> Result<(), file::Unwritten> {
+        self.0.keep(line.kept_until);
         self.0.add(|rows| rows.push(line))
     }
 
@@ -122,5 +125,7 @@ impl Waiting {
         self.state.push(line.state.text());
         self.misconceptions.push(line.misconceptions);
         self.needs_check.push(line.needs_check);
+        let kept_until = line.kept_until.map(date::Date::days_since_1970);
+        self.keep_until.push(kept_until);
     }
 }

@@ -1,5 +1,7 @@
 //! One Parquet file, written a group of rows at a time.
 
+use crate::date;
+use crate::retention;
 use crate::warehouse::FORMAT;
 use crate::warehouse::columns;
 use parquet::basic::Compression;
@@ -49,6 +51,7 @@ pub(super) struct File<R> {
     writer: SerializedFileWriter<columns::Out>,
     waiting: R,
     rows: usize,
+    kept_until: Option<date::Date>,
 }
 
 impl<R: Rows> File<R> {
@@ -84,6 +87,7 @@ impl<R: Rows> File<R> {
             writer: SerializedFileWriter::new(out, Arc::new(schema), Arc::new(properties))?,
             waiting,
             rows: 0,
+            kept_until: None,
         })
     }
 
@@ -97,10 +101,22 @@ impl<R: Rows> File<R> {
         Ok(())
     }
 
+    /// Notes until when something in the file may be kept: the latest day holds for it.
+    pub(super) fn keep(&mut self, until: Option<date::Date>) {
+        self.kept_until = self.kept_until.max(until);
+    }
+
     /// Writes what waits, and the end of the file.
     pub(super) fn finish(mut self) -> Result<(), Unwritten> {
         if self.rows > 0 {
             self.write()?;
+        }
+        for (key, value) in [
+            ("toothmark.keep_until", retention::cell(self.kept_until)),
+            ("toothmark.keep", retention::sentence(self.kept_until)),
+        ] {
+            let said = KeyValue::new(key.to_owned(), value);
+            self.writer.append_key_value_metadata(said);
         }
         self.writer.close()?;
         Ok(())

@@ -1,6 +1,7 @@
 //! The table of findings: what each pupil's answers are consistent with.
 
 use crate::attainment::misconceptions::pupils;
+use crate::date;
 use crate::warehouse::columns;
 use crate::warehouse::file;
 use std::io::Write;
@@ -32,13 +33,18 @@ impl file::Rows for Waiting {
 }
 
 impl Findings {
-    /// Begins a file.
+    /// Begins a file of what may be kept until a day.
     ///
     /// # Errors
     ///
     /// When `out` takes nothing.
-    pub fn begin(out: impl Write + Send + 'static) -> Result<Self, file::Unwritten> {
-        file::File::begin(out).map(Self)
+    pub fn begin(
+        out: impl Write + Send + 'static,
+        kept_until: Option<date::Date>,
+    ) -> Result<Self, file::Unwritten> {
+        let mut file = file::File::begin(out)?;
+        file.keep(kept_until);
+        Ok(Self(file))
     }
 
     /// Adds a finding.

@@ -2,6 +2,7 @@
 
 use super::*;
 use crate::attainment::line;
+use crate::date;
 use crate::marking;
 use parquet::file::reader::FileReader;
 use parquet::file::reader::SerializedFileReader;
@@ -25,17 +26,22 @@ struct Given {
 
 const DAYS: [&str; 3] = ["1969-12-31", "2026-03-09", "soon"];
 
+/// The day that is so many days after 1 January 1970, of those that are given.
+fn day_of(days: Option<i32>) -> Option<date::Date> {
+    DAYS.iter()
+        .filter_map(|text| text.parse::<date::Date>().ok())
+        .find(|day| Some(day.days_since_1970()) == days)
+}
+
 impl Given {
     fn line(&self) -> line::Line<'_> {
-        let day = DAYS
-            .iter()
-            .filter_map(|text| text.parse::<crate::date::Date>().ok())
-            .find(|day| Some(day.days_since_1970()) == self.day);
+        let day = day_of(self.day);
         line::Line {
             homework: "K7Q2",
             title: "Gears",
             set_on: "",
             day,
+            kept_until: day.map(date::Date::end_of_academic_year),
             academic_year: "2025-26",
             asked_when: "2026-03-09",
             term: self.term.as_deref(),
@@ -111,6 +117,12 @@ fn given(row: &Row) -> Given {
         Some((_, parquet::record::Field::Date(day))) => Some(*day),
         Some(_) | None => None,
     };
+    let kept_until = match row.get_column_iter().nth(place("keep_until")) {
+        Some((_, parquet::record::Field::Date(day))) => Some(*day),
+        Some(_) | None => None,
+    };
+    let wanted = day_of(day).map(|it| it.end_of_academic_year().days_since_1970());
+    assert_eq!(kept_until, wanted);
     Given {
         class: text("class"),
         term: (!is_null("term")).then(|| text("term")),
@@ -207,7 +219,8 @@ fn the_file_says_what_it_is() {
     let folder = tempfile::tempdir().expect("a folder");
     let path = folder.path().join("findings.parquet");
     let out = std::fs::File::create_new(&path).expect("a file");
-    let file = findings::Findings::begin(out).expect("begun");
+    let until = "2026-08-31".parse().ok();
+    let file = findings::Findings::begin(out, until).expect("begun");
     file.finish().expect("ended");
     let written = std::fs::File::open(&path).expect("it is there");
     let reader = SerializedFileReader::new(written).expect("it is Parquet");
@@ -220,4 +233,5 @@ fn the_file_says_what_it_is() {
     assert_eq!(value("toothmark.format"), Some(FORMAT.to_string()));
     assert_eq!(value("toothmark.table").as_deref(), Some("findings"));
     assert!(value("toothmark.for").is_some());
+    assert_eq!(value("toothmark.keep_until").as_deref(), Some("2026-08-31"));
 }

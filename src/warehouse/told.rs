@@ -60,6 +60,7 @@ pub fn write(
     out: impl Write + Send + 'static,
 ) -> Result<(), file::Unwritten> {
     let mut file: file::File<Waiting> = file::File::begin(out)?;
+    file.keep(summary.kept_until());
     let whole = std::slice::from_ref(&summary.whole);
     for (table, rows) in [
         ("whole", whole),

@@ -5,6 +5,7 @@
 -- `reported_...` hold back what the review holds back; nothing else is to be shown on.
 --
 -- `answers`   one row an answer that counts; `pupil` is a number within this data set
+--             and `keep_until` the last day on which it may be kept
 -- `findings`  what a pupil's answers are consistent with, found by the program: a query
 --             cannot say it. `year` is empty for all years together
 -- `told`      what the review tells of each row of its tables, decided over the whole

@@ -4,6 +4,7 @@ use crate::answer;
 use crate::homework;
 use crate::item;
 use crate::problem;
+use crate::retention;
 use crate::workbook::style;
 use rust_xlsxwriter::Workbook;
 use rust_xlsxwriter::Worksheet;
@@ -171,7 +172,8 @@ fn workbook(homework: &homework::Homework, whys: &[Why]) -> Result<Workbook, Xls
     )?;
     how_to::write(workbook.add_worksheet(), &about)?;
     if !whys.is_empty() {
-        why::write(workbook.add_worksheet(), &about, whys)?;
+        let keep = retention::sentence(homework.kept_until());
+        why::write(workbook.add_worksheet(), &about, &keep, whys)?;
     }
     drop_downs.add_lists(&mut workbook)?;
     Ok(workbook)
@@ -187,7 +189,11 @@ fn answers(
     worksheet.write_string_with_format(0, 0, &homework.title, &style::title())?;
     let lines = [
         format!("{CODE_LABEL}: {}", homework.code),
-        format!("Set on {}", homework.date),
+        format!(
+            "Set on {}. {}",
+            homework.date,
+            retention::sentence(homework.kept_until())
+        ),
         format!(
             "Type each answer as the pupil wrote it. The worksheet How to type answers has \
              examples.{}",

@@ -4,6 +4,7 @@ use crate::attainment::class_view;
 use crate::attainment::figures;
 use crate::attainment::tally;
 use crate::problem;
+use crate::retention;
 use crate::workbook::style;
 use crate::workbook::table;
 use rust_xlsxwriter::Workbook;
@@ -29,10 +30,14 @@ fn written(view: &class_view::ClassView) -> Result<Workbook, XlsxError> {
         date: &view.marked_on,
     };
     let mut workbook = style::workbook(&about);
-    write(&mut workbook, &about, &pupils(view))?;
-    write(&mut workbook, &about, &skills(view))?;
-    write(&mut workbook, &about, &homeworks(view))?;
-    write(&mut workbook, &about, &growth(view))?;
+    let private = format!(
+        "This workbook names pupils. It is for the teacher of this class only: do not pass it on. \
+         {}",
+        retention::sentence(view.kept_until)
+    );
+    for page in [pupils(view), skills(view), homeworks(view), growth(view)] {
+        write(&mut workbook, &about, &private, &page)?;
+    }
     Ok(workbook)
 }
 
@@ -44,7 +49,13 @@ struct Page {
     rows: Vec<Vec<table::Value>>,
 }
 
-fn write(workbook: &mut Workbook, about: &style::About<'_>, page: &Page) -> Result<(), XlsxError> {
+/// Writes a worksheet; `private` says whom it is for, and until when it is kept.
+fn write(
+    workbook: &mut Workbook,
+    about: &style::About<'_>,
+    private: &str,
+    page: &Page,
+) -> Result<(), XlsxError> {
     let table = table::Table {
         columns: &page.columns,
         heading_row: HEADING_ROW,
@@ -53,7 +64,7 @@ fn write(workbook: &mut Workbook, about: &style::About<'_>, page: &Page) -> Resu
     worksheet.set_name(page.name)?;
     worksheet.write_string_with_format(0, 0, about.title, &style::title())?;
     for (row, note) in (1_u32..).zip([
-        "This workbook names pupils. It is for the teacher of this class only: do not pass it on.",
+        private,
         "From these homeworks only, and only what pupils did while in this class.",
         page.intro,
     ]) {

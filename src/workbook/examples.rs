@@ -108,6 +108,7 @@ pub(super) fn homework() -> homework::Homework {
         code: "QL-7F3".to_owned(),
         title: "Gears & turns".to_owned(),
         date: "2026-03-02".to_owned(),
+        keep_until: None,
         banks: Vec::new(),
         seed: "example".to_owned(),
         sheets: vec![sheet("A"), sheet("B"), short],
@@ -208,6 +209,7 @@ pub(super) fn marked() -> marking::Marked {
         title: "Gears & turns".to_owned(),
         set_on: "2026-03-02".to_owned(),
         marked_on: "2026-03-09".to_owned(),
+        keep_until: None,
         banks: Vec::new(),
         policy: marking::policy::Policy::default(),
         pupils: [

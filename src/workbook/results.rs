@@ -19,6 +19,7 @@ use crate::marking;
 use crate::marking::decision;
 use crate::marking::overview;
 use crate::problem;
+use crate::retention;
 use crate::workbook::cells;
 use crate::workbook::style;
 use crate::workbook::table;
@@ -241,7 +242,12 @@ fn write_part(
     worksheet.set_name(part.name(page))?;
     worksheet.write_string_with_format(0, 0, &marked.title, &style::title())?;
     let code = format!("{CODE_LABEL}: {}", marked.code);
-    let dates = format!("Set on {}, marked on {}", marked.set_on, marked.marked_on);
+    let dates = format!(
+        "Set on {}, marked on {}. {}",
+        marked.set_on,
+        marked.marked_on,
+        retention::sentence(marked.kept_until())
+    );
     // Where marks can be typed, reading them must know what the person could see.
     let stamp = page
         .entry

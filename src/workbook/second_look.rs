@@ -13,6 +13,7 @@ use crate::marking::second_look;
 use crate::marking::second_look::blind;
 use crate::number;
 use crate::problem;
+use crate::retention;
 use crate::workbook::cells;
 use crate::workbook::results;
 use crate::workbook::style;
@@ -122,7 +123,8 @@ fn write_heading(
         ),
         format!(
             "Choose a mark for each answer under {SECOND_MARK}, save this file, and give it back. \
-             Where you are unsure, leave the cell empty."
+             Where you are unsure, leave the cell empty. {}",
+            retention::sentence(homework.kept_until())
         ),
     ];
     let fact = style::fact();

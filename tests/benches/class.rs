@@ -36,6 +36,7 @@ pub(crate) fn homework(
         seed: "bench".to_owned(),
         title: "Bench".to_owned(),
         date: "2026-03-09".to_owned(),
+        keep_until: None,
     };
     homework::set(&plan).expect("it can be set").0
 }

@@ -25,6 +25,7 @@ pub(crate) fn of(class: &school::Class, pupils: &[school::Pupil]) -> homework::H
         seed: class.seed.to_owned(),
         title: class.title.to_owned(),
         date: class.date.to_owned(),
+        keep_until: None,
     })
 }
 
@@ -45,6 +46,7 @@ pub(crate) fn whole_bank(
         seed: "every-question-d".to_owned(),
         title: "Every question".to_owned(),
         date: "2025-10-10".to_owned(),
+        keep_until: None,
     })
 }
 

@@ -158,6 +158,7 @@ fn record(number: usize) -> attainment::Work {
         title: "Gears".to_owned(),
         set_on: String::new(),
         marked_on: String::new(),
+        kept_until: None,
     }
 }
 

@@ -38,6 +38,7 @@ fn homework(pupils: usize) -> homework::Homework {
         seed: "equal".to_owned(),
         title: "Equal answers".to_owned(),
         date: "2026-03-09".to_owned(),
+        keep_until: None,
     };
     homework::set(&plan).expect("it can be set").0
 }

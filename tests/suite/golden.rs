@@ -44,6 +44,7 @@ fn golden_homeworks_never_change() {
         seed: seed.to_owned(),
         title: "Golden".to_owned(),
         date: "2026-09-01".to_owned(),
+        keep_until: None,
     };
     let same = homework::Plan {
         pupils: vec![pupil("p1", None), pupil("p2", None)],

@@ -36,6 +36,7 @@ fn plan<'p>(banks: &'p [bank::Bank], levels: &str, count: usize, seed: &str) -> 
         seed: seed.to_owned(),
         title: "Gears".to_owned(),
         date: "2026-11-25".to_owned(),
+        keep_until: None,
     }
 }
 

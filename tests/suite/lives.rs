@@ -25,6 +25,7 @@ impl Record {
             title: "Gears".to_owned(),
             set_on: set_on.to_owned(),
             marked_on: set_on.to_owned(),
+            keep_until: None,
             banks: Vec::new(),
             policy: policy::Policy::default(),
             pupils: Vec::new(),

@@ -28,6 +28,7 @@ mod homeworks;
 mod hostile;
 mod house_rules;
 mod injection;
+mod kept_until;
 mod late_work;
 mod libreoffice;
 mod like_explanations;

@@ -142,7 +142,7 @@ fn marking_writes_its_three_files_and_nothing_is_silently_nought() {
     assert_eq!(
         heading,
         "homework,pupil_id,pupil,class,year,question,template,skill,level,typed,read_as,expected,\
-         marks,out_of,state,misconception,reason,check"
+         marks,out_of,state,misconception,reason,check,keep_until"
     );
     let mut reader = csv::Reader::from_reader(marks.as_bytes());
     let mut rows = 0;

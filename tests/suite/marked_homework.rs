@@ -72,6 +72,7 @@ pub(crate) fn homework(ids: &[&str]) -> homework::Homework {
         code: "K7MX".to_owned(),
         title: "Gears one".to_owned(),
         date: "2026-03-02".to_owned(),
+        keep_until: None,
         banks: vec![homework::BankStamp {
             id: "tests".to_owned(),
             edition: "1".to_owned(),
@@ -449,6 +450,7 @@ fn rows_of_the_table_have_every_column_and_run_nowhere() {
             "27 is consistent with someone who turns the ratio upside down, which earns 1 mark \
              for the method. Right is 3 turns.",
             "",
+            "2026-08-31",
         ]
     );
     assert_eq!(rows[1][9], "'=1+1");

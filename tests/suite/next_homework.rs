@@ -106,6 +106,7 @@ fn rounds(
             seed: format!("{seed} {round}"),
             title: "Round".to_owned(),
             date: (*date).to_owned(),
+            keep_until: None,
         };
         let (homework, next) = if rounds.is_empty() {
             (homework::set(&plan).expect("a homework").0, None)
@@ -397,7 +398,7 @@ fn whys(program: &Program, folder: &str) -> BTreeMap<String, String> {
             .map(toothmark::workbook::undo::text)
             .unwrap_or_default()
     };
-    (4..40)
+    (5..40)
         .map(|row| (text(row, 0), text(row, 3)))
         .filter(|(id, _)| !id.is_empty())
         .collect()

@@ -187,6 +187,7 @@ fn every_question(name: &str) -> homework::Homework {
         seed: "s".to_owned(),
         title: "Gears homework".to_owned(),
         date: "2026-03-09".to_owned(),
+        keep_until: None,
     };
     homework::set(&plan).expect("the bank can be set").0
 }

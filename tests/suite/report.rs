@@ -29,6 +29,7 @@ fn class(name: &str, year: &str, pupils: usize, set_on: &str) -> attainment::Wor
         title: format!("Gears of {name}"),
         set_on: set_on.to_owned(),
         marked_on: "2026-11-20".to_owned(),
+        kept_until: None,
         pupils: (0..pupils).map(|it| pupil(name, year, it)).collect(),
     }
 }

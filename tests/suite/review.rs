@@ -33,6 +33,7 @@ fn homework(class: &str, year: &str, pupils: usize) -> homework::Homework {
         seed: format!("review {class}"),
         title: format!("Gears, {class}"),
         date: "2026-03-09".to_owned(),
+        keep_until: None,
     };
     homework::set(&plan).expect("it can be set").0
 }

@@ -42,6 +42,7 @@ fn everything() -> homework::Homework {
         code: "SCREEN".to_owned(),
         title: TITLE.to_owned(),
         date: "2026-03-02".to_owned(),
+        keep_until: None,
         banks: Vec::new(),
         seed: "screen".to_owned(),
         sheets: vec![homework::Sheet {

@@ -85,6 +85,7 @@ fn homework(
         code: format!("{day}{class}"),
         set_on: day.to_owned(),
         marked_on: day.to_owned(),
+        kept_until: None,
         pupils: pupils.collect(),
         ..examples::work()
     }

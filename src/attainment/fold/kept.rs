@@ -4,6 +4,7 @@ use crate::attainment::counted;
 use crate::attainment::fold::place;
 use crate::attainment::names;
 use crate::attainment::register;
+use crate::date;
 use crate::level;
 use std::collections::BTreeMap;
 use std::collections::BTreeSet;
@@ -13,6 +14,8 @@ use std::collections::BTreeSet;
 pub(in crate::attainment) struct Told {
     /// When it was last marked.
     pub(in crate::attainment) marked_on: String,
+    /// The last day on which any record of it may be kept.
+    pub(in crate::attainment) kept_until: Option<date::Date>,
     /// How many pupils handed it in.
     pub(in crate::attainment) pupils: u32,
     /// The most questions on a sheet.

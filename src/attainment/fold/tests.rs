@@ -104,6 +104,7 @@ fn works() -> impl Strategy<Value = Vec<attainment::Work>> {
                 title: format!("Homework {homework}"),
                 set_on: format!("2026-03-0{}", homework / 2 + 1),
                 marked_on: format!("2026-03-1{marked}"),
+                kept_until: format!("2026-08-1{marked}").parse().ok(),
                 pupils: once.into_values().collect(),
             }
         },

@@ -125,7 +125,9 @@ impl DataSet {
         self.close()?;
         let beside = self.passing.path().join(warehouse::BESIDE);
         let path = beside.join(warehouse::FINDINGS);
-        let mut file = begin(&path, findings::Findings::begin)?;
+        let mut file = begin(&path, |out| {
+            findings::Findings::begin(out, summary.kept_until())
+        })?;
         fold.findings(|finding| file.add(finding))
             .and_then(|()| file.finish())
             .map_err(|error| unwritten(&path, &error))?;

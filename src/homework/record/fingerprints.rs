@@ -26,7 +26,11 @@ impl Wire {
             (&wire.date, &wire.seed, &wire.banks),
         );
         Self {
-            heading: fingerprint::of(&heading),
+            // Records in which no day was chosen have the fingerprint that they always had.
+            heading: match &wire.keep_until {
+                None => fingerprint::of(&heading),
+                Some(day) => fingerprint::of(&(heading, day)),
+            },
             sheets: wire
                 .sheets
                 .iter()
@@ -50,7 +54,9 @@ impl Wire {
         if found.heading != self.heading {
             differing.push((
                 "heading".to_owned(),
-                "made_by, code, title, date, seed or banks are not as they were written".to_owned(),
+                "made_by, code, title, date, keep_until, seed or banks are not as they were \
+                 written"
+                    .to_owned(),
             ));
         }
         for sheet in &wire.sheets {

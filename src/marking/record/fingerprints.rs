@@ -50,7 +50,11 @@ impl Wire {
             (&wire.marked_on, &wire.banks, &wire.notes),
         );
         Self {
-            heading: fingerprint::of(&heading),
+            // Records in which no day was chosen have the fingerprint that they always had.
+            heading: match &wire.keep_until {
+                None => fingerprint::of(&heading),
+                Some(day) => fingerprint::of(&(heading, day)),
+            },
             policy: fingerprint::of(switches),
             pupils,
             decisions: wire.decisions.iter().map(fingerprint::of).collect(),

@@ -3,6 +3,7 @@
 use crate::marking;
 use crate::marking::record;
 use crate::problem;
+use crate::retention;
 use serde::Deserialize;
 
 /// Only the format, read before all else.
@@ -18,6 +19,8 @@ struct WireHead {
     title: String,
     set_on: String,
     marked_on: String,
+    #[serde(default)]
+    keep_until: Option<String>,
 }
 
 /// Returns the head of a record.
@@ -27,7 +30,10 @@ pub(in crate::marking) fn from_json(
 ) -> Result<marking::Head, problem::Problem> {
     check_format(text, file)?;
     let wire: WireHead = serde_json::from_str(text).map_err(|error| broken(&error, file))?;
+    // A day that is none is told when the whole record is read.
+    let chosen = wire.keep_until.and_then(|text| text.parse().ok());
     Ok(marking::Head {
+        kept_until: retention::until(&wire.set_on, chosen),
         code: wire.homework,
         title: wire.title,
         set_on: wire.set_on,

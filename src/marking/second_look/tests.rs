@@ -20,6 +20,7 @@ fn class(pupils: usize, questions: usize) -> marking::Marked {
         title: "Gears".to_owned(),
         set_on: "2026-03-02".to_owned(),
         marked_on: "2026-03-09".to_owned(),
+        keep_until: None,
         banks: Vec::new(),
         policy: policy::Policy::default(),
         pupils: (0..pupils)
@@ -255,6 +256,7 @@ fn homework(pupils: usize) -> homework::Homework {
         code: "K7MX".to_owned(),
         title: "Gears".to_owned(),
         date: "2026-03-02".to_owned(),
+        keep_until: None,
         banks: Vec::new(),
         seed: "s".to_owned(),
         sheets: vec![homework::Sheet {

@@ -14,16 +14,17 @@ const ABOUT: &str = "For the teacher. Consistent with: two answers or more are w
     thinking gives. That is evidence, not proof. The questions on it are ones that it answers \
     wrongly, two of them, so that it can be seen to have gone.";
 
-const HEADING_ROW: u32 = 3;
+const HEADING_ROW: u32 = 4;
 const HEADINGS: [&str; 4] = ["Pupil ID", "Pupil", "Level", "Why these questions"];
 
 /// The widths of the columns, in characters.
 const WIDTHS: [u16; 4] = [12, 24, 7, 110];
 
-/// Writes the worksheet.
+/// Writes the worksheet; `keep` says until when it is kept.
 pub(super) fn write(
     worksheet: &mut Worksheet,
     about: &style::About<'_>,
+    keep: &str,
     whys: &[answer_book::Why],
 ) -> Result<(), XlsxError> {
     worksheet.set_name(WORKSHEET)?;
@@ -32,8 +33,10 @@ pub(super) fn write(
         worksheet.set_column_width(column, width)?;
     }
     let sentence = style::fact().set_text_wrap();
-    worksheet.merge_range(1, 0, 1, 3, ABOUT, &sentence)?;
-    style::fit_row(worksheet, 1, &[(ABOUT, WIDTHS.iter().sum())])?;
+    for (row, line) in [(1, ABOUT), (2, keep)] {
+        worksheet.merge_range(row, 0, row, 3, line, &sentence)?;
+        style::fit_row(worksheet, row, &[(line, WIDTHS.iter().sum())])?;
+    }
     for (column, heading) in (0_u16..).zip(HEADINGS) {
         worksheet.write_string_with_format(HEADING_ROW, column, heading, &style::heading())?;
     }

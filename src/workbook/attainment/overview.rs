@@ -2,6 +2,7 @@
 
 use crate::attainment;
 use crate::attainment::count;
+use crate::retention;
 use crate::workbook::style;
 use rust_xlsxwriter::Format;
 use rust_xlsxwriter::FormatAlign;
@@ -31,7 +32,9 @@ pub(super) fn write(
         worksheet.set_column_width(column, width)?;
     }
     worksheet.write_string_with_format(0, 0, about.title, &style::title())?;
-    let mut row = 2;
+    let keep = retention::sentence(summary.kept_until());
+    worksheet.write_string_with_format(1, 0, keep, &style::fact())?;
+    let mut row = 3;
     let mut theme = None;
     for remark in &summary.overview {
         if theme != Some(remark.theme) {

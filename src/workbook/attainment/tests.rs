@@ -18,6 +18,7 @@ fn class(name: &str, year: &str, pupils: usize) -> attainment::Work {
         title: "Gears & ratio".to_owned(),
         set_on: "2026-03-09".to_owned(),
         marked_on: "2026-03-12".to_owned(),
+        kept_until: None,
         pupils: (0..pupils)
             .map(|number| pupil(name, year, number))
             .collect(),

@@ -3,6 +3,7 @@
 use crate::marking;
 use crate::marking::second_look::report;
 use crate::marking::standing;
+use crate::retention;
 use crate::workbook::results;
 use crate::workbook::style;
 use crate::workbook::table;
@@ -71,6 +72,7 @@ fn write_heading(
             look.share, look.drawn_on, look.seed, look.given_back_on
         ),
         left_out(report),
+        retention::sentence(marked.kept_until()),
     ];
     let fact = style::fact();
     for (row, line) in (1..).zip(&lines) {
