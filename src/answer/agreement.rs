@@ -181,8 +181,8 @@ fn ratio(
     }
 }
 
-/// Whether `n` of `n : 1` is the right ratio rounded to three figures or two places,
-/// which is what a value earns where no precision is asked.
+/// Whether `n` of `n : 1` is the right ratio rounded as any other number may be where no
+/// precision is asked: to three figures or two places, or with more right digits.
 fn is_rounded(value: number::Number, right: number::Number) -> bool {
     let six = |number: number::Number| {
         number::round_half_up(number.into(), number::Precision::Figures(6)).ok()
@@ -191,10 +191,20 @@ fn is_rounded(value: number::Number, right: number::Number) -> bool {
     if value != right && six(value).is_some() && six(value) == six(right) {
         return true;
     }
-    [number::Precision::Figures(3), number::Precision::Places(2)]
-        .into_iter()
-        .any(|precision| number::round_half_up(right.into(), precision) == Ok(value))
+    let numbers = accuracy::Numbers {
+        given: value.into(),
+        last_place: (0..=MOST_PLACES)
+            .filter_map(last_place)
+            .find(|place| value.divided_by(*place).is_ok_and(number::Number::is_whole)),
+        exact: right.into(),
+        precision: number::Precision::Exact,
+        is_count: false,
+    };
+    accuracy::digits(&numbers) == accuracy::Digits::AsAsked
 }
+
+/// So many places of a decimal are looked for: more than a calculator shows.
+const MOST_PLACES: u8 = 12;
 
 fn choice(gears: &[u32], fact: &ask::Fact) -> Option<Agreement> {
     let ask::Fact::Choices(choices) = fact else {
@@ -303,12 +313,39 @@ mod tests {
             ("1.67", "1", true, Agreement::Unsimplified),
             ("1.6", "1", false, Agreement::NotEqual),
             ("1.66", "1", false, Agreement::NotEqual),
+            ("1.667", "1", false, Agreement::Rounded),
+            ("1.6667", "1", true, Agreement::Unsimplified),
+            ("1.666", "1", false, Agreement::NotEqual),
+            ("1.6666", "1", false, Agreement::Rounded),
+            ("1.664", "1", false, Agreement::NotEqual),
+            ("1.66666666", "1", false, Agreement::Rounded),
+            ("1.67", "2", false, Agreement::NotEqual),
         ] {
             let form = Form::Ratio {
                 first: "turns of A".to_owned(),
                 second: "turns of B".to_owned(),
                 simplest,
             };
+            let given = Given::Ratio(number(first), number(second));
+            assert_eq!(compare(&given, &right, &form), wanted, "{first}:{second}");
+        }
+    }
+
+    #[test]
+    fn a_rounded_ratio_to_one_may_be_reversed() {
+        // 3 ÷ 7 is 0.428571...
+        let right = ask::Fact::Ratio(number("7"), number("3"));
+        let form = Form::Ratio {
+            first: "turns of A".to_owned(),
+            second: "turns of B".to_owned(),
+            simplest: false,
+        };
+        for (first, second, wanted) in [
+            ("0.43", "1", Agreement::Reversed),
+            ("0.4286", "1", Agreement::Reversed),
+            ("0.42", "1", Agreement::NotEqual),
+            ("0.43", "2", Agreement::NotEqual),
+        ] {
             let given = Given::Ratio(number(first), number(second));
             assert_eq!(compare(&given, &right, &form), wanted, "{first}:{second}");
         }

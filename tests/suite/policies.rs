@@ -93,6 +93,17 @@ const CASES: &[Case] = &[
             "0 wrong no",
         )
     },
+    // Digits lost beside the unit: no mark is left, and that is looked at all the same.
+    Case {
+        mechanism: "gear A 12 drives gear B 28; A turns 5",
+        marks: "1",
+        ..case(
+            "wrong_unit_is_checked = false",
+            "2.1 cm",
+            "0 wrong yes",
+            "0 wrong yes",
+        )
+    },
     Case {
         ask: "ratio of turns A : B",
         form: "-",
@@ -124,6 +135,34 @@ const CASES: &[Case] = &[
         "2 correct no",
         "1 partly no",
     ),
+    // One mark has none to lose, and where no working is asked for none is missed.
+    Case {
+        marks: "1",
+        ..case(
+            "answer_only_earns_all = false",
+            "3",
+            "1 correct no",
+            "1 correct no",
+        )
+    },
+    Case {
+        form: "-",
+        ..case(
+            "answer_only_earns_all = false",
+            "3",
+            "2 correct no",
+            "2 correct no",
+        )
+    },
+    Case {
+        working: "9 / 3 = 3",
+        ..case(
+            "answer_only_earns_all = false",
+            "3",
+            "2 correct no",
+            "2 correct no",
+        )
+    },
     Case {
         working: "9 x 12 = 108, 108 / 36 = 4",
         ..case(
@@ -216,6 +255,20 @@ fn each_switch_changes_what_it_says() {
                 case.text
             );
         }
+    }
+}
+
+#[test]
+fn a_missing_unit_is_told_only_where_it_costs() {
+    let question = by_hand::question(&[PAIR, "turns of B", "-", "2"], "Q1");
+    let response = response(&[("Q1", "3")], &[]);
+    for (policy, is_told) in [
+        (policy::Policy::default(), false),
+        (with("missing_unit_costs = 1"), true),
+    ] {
+        let marks = marking::mark_sheet(std::slice::from_ref(&question), &response, &policy);
+        let reason = &marks[0].reason;
+        assert_eq!(reason.contains("unit is missing"), is_told, "{reason}");
     }
 }
 

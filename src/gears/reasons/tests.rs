@@ -4,6 +4,13 @@ use super::*;
 use crate::gears::notation;
 use crate::gears::solve;
 
+/// Two stages, joined by an axle.
+const GEARBOX: &[&str] = &[
+    "gear A 10 drives gear B 40",
+    "gear B 40, gear C 10 on one axle",
+    "gear C 10 drives gear D 40",
+];
+
 fn reasons(lines: &[&str], asked: &str) -> idea::Reasons {
     let mechanism = notation::read(lines).expect("the test's own mechanism");
     let ask = notation::read_ask(asked, &mechanism).expect("the test's own question");
@@ -84,6 +91,11 @@ fn speeds_are_explained_by_what_joins_the_two() {
         "why stronger of A, B",
         "bigger-stronger slower-stronger teeth-give-times",
     );
+    check(
+        GEARBOX,
+        "why stronger of A, D",
+        "bigger-stronger slower-stronger teeth-give-times stages-build-up",
+    );
 }
 
 #[test]
@@ -129,6 +141,12 @@ fn directions_are_explained_by_what_the_way_goes_over() {
             "why same way B, C",
             "one-axle-together",
         ),
+        // Two meshes, but no gear between: an axle joins them.
+        (
+            GEARBOX,
+            "why same way A, D",
+            "mesh-opposite odd-even one-axle-together",
+        ),
     ] {
         check(lines, asked, key);
     }
@@ -167,6 +185,15 @@ fn whether_it_turns_is_explained_by_loops_rows_sizes_and_worms() {
         (&["gear B 40 drives worm W 1 start"], "worm-not-driven"),
     ] {
         check(lines, "why will it turn", key);
+    }
+}
+
+#[test]
+fn one_axle_is_true_beside_the_reason_only_where_there_is_one() {
+    for (lines, is_there) in [(GEARBOX, true), (&["gear A 8 drives gear B 16"][..], false)] {
+        let beside = reasons(lines, "why will it turn").beside;
+        let found = beside.contains(&Idea::OneAxleTogether);
+        assert_eq!(found, is_there, "{lines:?}: {beside:?}");
     }
 }
 

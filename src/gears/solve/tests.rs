@@ -10,8 +10,11 @@ fn mechanism(lines: &str) -> mechanism::Mechanism {
 
 /// The answer as text: `3 turns`, `4 : 1`, `clockwise`, or the faults.
 fn said(lines: &str, ask: &str) -> String {
-    let mechanism = mechanism(lines);
-    let ask = notation::read_ask(ask, &mechanism).expect("the test's own question");
+    said_of(&mechanism(lines), ask)
+}
+
+fn said_of(mechanism: &mechanism::Mechanism, ask: &str) -> String {
+    let ask = notation::read_ask(ask, mechanism).expect("the test's own question");
     let names = |parts: &[mechanism::PartId]| {
         parts
             .iter()
@@ -19,7 +22,7 @@ fn said(lines: &str, ask: &str) -> String {
             .collect::<Vec<_>>()
             .join(" ")
     };
-    match answer(&mechanism, &ask) {
+    match answer(mechanism, &ask) {
         Ok(worked) => match worked.fact {
             ask::Fact::Quantity { value, unit } => format!("{value} {unit:?}"),
             ask::Fact::Ratio(one, other) => format!("{one} : {other}"),
@@ -117,5 +120,87 @@ fn a_bar_that_is_said_to_turn_is_refused() {
         }];
         let faults = answer(&mechanism, &ask).expect_err("a bar slides");
         assert_eq!(faults, [fault::Fault::CannotAsk { part: bar, what }]);
+    }
+}
+
+#[test]
+fn a_wrong_earlier_answer_put_in_place_changes_what_follows_from_it() {
+    use ask::Unit;
+    let gearbox = "gear A 10 drives gear B 30; gear B 30, gear C 12 on one axle; \
+                   gear C 12 drives gear D 48";
+    for (lines, asked, own, unit, later, expected) in [
+        (
+            "gear A 12 drives gear B 36 drives gear C 18; A turns 9",
+            "turns of B",
+            27,
+            Unit::Turns,
+            "turns of C",
+            "54 Turns",
+        ),
+        (
+            "gear A 12 drives gear B 36; A runs at 120 rpm; for 2 minutes",
+            "speed of B",
+            30,
+            Unit::Rpm,
+            "turns of B",
+            "60 Turns",
+        ),
+        (
+            "gear A 20 drives gear B 40; A and B 60 mm apart",
+            "tooth size of A",
+            3,
+            Unit::Millimetres,
+            "pitch diameter of B",
+            "120 Millimetres",
+        ),
+        (
+            "gear A 20 drives gear B 40; tooth size 2 mm",
+            "tooth size of B",
+            3,
+            Unit::Millimetres,
+            "centre distance of A, B",
+            "90 Millimetres",
+        ),
+        (
+            "gear A 12 drives gear B 36; tooth size 2 mm",
+            "centre distance of A, B",
+            50,
+            Unit::Millimetres,
+            "tooth size of A",
+            "25/12 Millimetres",
+        ),
+        (
+            "gear P 20 drives rack R; tooth size 2 mm; P turns 3",
+            "pitch diameter of P",
+            60,
+            Unit::Millimetres,
+            "distance of R",
+            "180 pi Millimetres",
+        ),
+        (
+            "gear A 12 drives gear B ?; A turns 9; B turns 3",
+            "teeth of B",
+            24,
+            Unit::Teeth,
+            "ratio of teeth A : B",
+            "1 : 2",
+        ),
+        (
+            &format!("{gearbox}; turning force 10 N cm on A"),
+            "turning force of B",
+            20,
+            Unit::NewtonCentimetres,
+            "turning force of D",
+            "80 NewtonCentimetres",
+        ),
+    ] {
+        let before = mechanism(lines);
+        let ask = notation::read_ask(asked, &before).expect("the test's own question");
+        let own = ask::Fact::Quantity {
+            value: number::Number::whole(own).into(),
+            unit,
+        };
+        let after = with_answer(&before, &ask, &own).expect("it has its place");
+        assert_eq!(said_of(&after, later), expected, "{lines}: {asked}");
     }
 }
