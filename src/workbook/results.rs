@@ -190,7 +190,11 @@ fn write_page(
     let mut made = rows.made;
     for number in 1..=sheets {
         let worksheet = add_worksheet(workbook, has_many_rows)?;
-        let part = Part { number, of: sheets };
+        let part = Part {
+            number,
+            of: sheets,
+            has_many_rows,
+        };
         write_part(
             worksheet,
             &page,
@@ -207,6 +211,8 @@ fn write_page(
 struct Part {
     number: usize,
     of: usize,
+    /// Whether the page has very many rows.
+    has_many_rows: bool,
 }
 
 impl Part {
@@ -261,7 +267,12 @@ fn write_part(
         heading_row: HEADING_ROW,
     };
     table.write_headings(worksheet)?;
-    let (rows, totals) = (table::Formats::rows(), table::Formats::totals());
+    let totals = table::Formats::totals();
+    let rows = if part.has_many_rows {
+        table::Formats::many_rows()
+    } else {
+        table::Formats::rows()
+    };
     let mut row = HEADING_ROW;
     // From the top down: a worksheet in a temporary file takes no row twice.
     for values in made {

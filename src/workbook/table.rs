@@ -34,6 +34,16 @@ pub enum Kind {
     Hidden,
 }
 
+impl Kind {
+    /// Whether something can be typed in.
+    fn is_entry(self) -> bool {
+        match self {
+            Self::Entry | Self::WordEntry => true,
+            Self::Text | Self::Short | Self::Hidden => false,
+        }
+    }
+}
+
 /// What one cell shows.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum Value {
@@ -173,7 +183,9 @@ impl Table<'_> {
         for ((index, column), value) in (0_u16..).zip(self.columns).zip(values) {
             match value {
                 Value::Nothing => {
-                    worksheet.write_blank(row, index, formats.plain(column.kind))?;
+                    if formats.outlines_empty || column.kind.is_entry() {
+                        worksheet.write_blank(row, index, formats.plain(column.kind))?;
+                    }
                 }
                 Value::Text(text) => {
                     worksheet.write_string_with_format(
@@ -220,6 +232,8 @@ pub struct Formats {
     decided: Format,
     blank: Format,
     not_reached: Format,
+    /// Whether cells that hold nothing have their lines too.
+    outlines_empty: bool,
 }
 
 impl Formats {
@@ -238,6 +252,17 @@ impl Formats {
             blank: number.clone().set_num_format("\"–\";\"–\";\"–\""),
             not_reached: number.clone().set_num_format("\"…\";\"…\";\"…\""),
             number,
+            outlines_empty: true,
+        }
+    }
+
+    /// Returns the formats of rows of which there are very many: what holds nothing and is
+    /// not to be filled in is left out, which makes the file smaller and sooner there.
+    #[must_use]
+    pub fn many_rows() -> Self {
+        Self {
+            outlines_empty: false,
+            ..Self::rows()
         }
     }
 
@@ -256,6 +281,7 @@ impl Formats {
             decided: style::as_total(rows.decided),
             blank: style::as_total(rows.blank),
             not_reached: style::as_total(rows.not_reached),
+            outlines_empty: rows.outlines_empty,
         }
     }
 
