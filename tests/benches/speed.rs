@@ -86,12 +86,13 @@ fn read(bencher: Bencher<'_, '_>, question: &str, text: &str) {
     bencher.bench(|| answer::read(divan::black_box(&typed), &form));
 }
 
-/// The numbers of 200 homeworks of 20 questions, each its own.
-#[divan::bench(sample_count = 10)]
-fn draw_homeworks(bencher: Bencher<'_, '_>) {
+/// The numbers of so many homeworks of 20 questions, each its own: finding the questions
+/// takes the same for a class as for a country.
+#[divan::bench(sample_count = 3, sample_size = 1, args = [30, 200, 10_000])]
+fn draw_homeworks(bencher: Bencher<'_, '_>, pupils: usize) {
     bencher
-        .counter(ItemsCount::new(200_usize))
-        .bench(|| class::homework(200, 20, homework::Versions::Each));
+        .counter(ItemsCount::new(pupils))
+        .bench(|| class::homework(pupils, 20, homework::Versions::Each));
 }
 
 /// A sheet of 20 questions, answered rightly.
