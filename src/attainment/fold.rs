@@ -76,7 +76,7 @@ pub struct Fold {
     /// In how many homeworks each question was asked.
     pub(super) coverage: BTreeMap<kept::Covered, u32>,
     pub(super) shown: misconceptions::Shown,
-    pub(super) standing: BTreeMap<kept::Standing, kept::Earned>,
+    pub(super) standing: BTreeMap<kept::Standing, kept::Marks>,
     pub(super) scores: answers::Answers,
     /// How many pupils of a class had each score on the same questions on one day.
     pub(super) sheets: BTreeMap<sheet::Sheet, BTreeMap<u16, u32>>,
@@ -219,7 +219,7 @@ impl Fold {
         self.standing
             .entry(standing)
             .or_default()
-            .join(kept::Earned {
+            .join(kept::Marks {
                 earned: whole.earned,
                 available: whole.available,
                 was_there: whole.handed_in() > 0,

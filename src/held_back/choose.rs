@@ -50,6 +50,8 @@ struct Choice<'a> {
     open: VecDeque<Place>,
     /// Rows further down are not told yet, and nothing is known of them.
     depth: u8,
+    /// The systems whose rows held back at this depth have no reasons any more.
+    unsaid: BTreeSet<usize>,
 }
 
 /// Returns why each row is held back, if it is.
@@ -65,7 +67,6 @@ pub(super) fn choose(ledger: &held_back::Ledger) -> Vec<Option<held_back::Reason
     let depths: BTreeSet<u8> = ledger.entries.iter().map(|entry| entry.depth).collect();
     for depth in depths {
         choice.go_down_to(depth);
-        let mut unsaid = BTreeSet::new();
         while let Some(place) = choice.open.pop_front() {
             if choice.is_safe(place) {
                 continue;
@@ -73,7 +74,7 @@ pub(super) fn choose(ledger: &held_back::Ledger) -> Vec<Option<held_back::Reason
             if let Some(entry) = choice.next(place) {
                 choice.hold_back(entry, held_back::Reason::ToProtect);
                 choice.open.push_front(place);
-            } else if unsaid.insert(place.0) {
+            } else if choice.unsaid.insert(place.0) {
                 choice.leave_unsaid(place.0);
                 choice.open.push_front(place);
             }
@@ -136,6 +137,7 @@ impl<'a> Choice<'a> {
             safe: BTreeSet::new(),
             open: VecDeque::new(),
             depth: 0,
+            unsaid: BTreeSet::new(),
             ledger,
         }
     }
@@ -167,6 +169,7 @@ impl<'a> Choice<'a> {
     /// not held back, and puts on the list all that may now be found out.
     fn go_down_to(&mut self, depth: u8) {
         self.depth = depth;
+        self.unsaid.clear();
         let of_depth = |view: &held_back::View| self.depth_of(view) == depth;
         let systems = self.ledger.systems.iter().enumerate();
         let systems = systems.filter(|(_, numbers)| numbers.views.iter().any(of_depth));
@@ -406,9 +409,11 @@ impl<'a> Choice<'a> {
         !hangs_alone && settled.gives(parts).is_some()
     }
 
-    /// Says no reason for any row of a system that is held back.
+    /// Says no reason for any row of a system that is held back, down from the first if
+    /// this depth is the first, else down from the second.
     fn leave_unsaid(&mut self, system: usize) {
         let views = self.ledger.systems[system].views.iter();
+        let views = views.filter(|view| self.depth == 0 || self.depth_of(view) > 0);
         let entries: BTreeSet<usize> = views.filter_map(|view| view.entry).map(|it| it.0).collect();
         for entry in entries {
             if let Some(held) = &mut self.held[entry] {

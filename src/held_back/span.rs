@@ -38,6 +38,8 @@ pub(super) struct Span<'a> {
     pivots_of: BTreeMap<usize, BTreeSet<usize>>,
     /// Rows that are combinations of the basis.
     others: BTreeMap<usize, Combination>,
+    /// For each row of the basis those of the others that it is in.
+    others_of: BTreeMap<usize, BTreeSet<usize>>,
 }
 
 impl<'a> Span<'a> {
@@ -65,6 +67,7 @@ impl<'a> Span<'a> {
             of_pivot: BTreeMap::new(),
             pivots_of: BTreeMap::new(),
             others: BTreeMap::new(),
+            others_of: BTreeMap::new(),
         };
         span.weights_of_rows = rows.iter().map(|row| span.weights(&row.parts)).collect();
         span
@@ -75,16 +78,18 @@ impl<'a> Span<'a> {
         let parts = &self.rows[row].parts;
         let combination = self.at_pivots(parts);
         if self.is(&combination, parts) {
+            for of_basis in combination.keys() {
+                self.others_of.entry(*of_basis).or_default().insert(row);
+            }
             self.others.insert(row, combination);
             return;
         }
-        let times = self.times_in(row, &combination);
         let of_others = combination.keys().flat_map(|row| &self.rows[*row].parts);
         let pivot = parts.iter().chain(of_others).find_map(|part| {
             if !self.has(*part) {
                 return None;
             }
-            let left = self.left(&times, *part);
+            let left = self.left(row, &combination, *part);
             (left > 0).then_some((*part, left))
         });
         let Some((pivot, left)) = pivot else { return };
@@ -113,7 +118,7 @@ impl<'a> Span<'a> {
 
     /// Takes a row out, if it is in.
     pub(super) fn forget(&mut self, row: usize) {
-        if self.others.remove(&row).is_some() {
+        if self.take_other(row) {
             return;
         }
         let Some(pivots) = self.pivots_of.remove(&row) else {
@@ -138,18 +143,26 @@ impl<'a> Span<'a> {
         }
         self.pivots_of.remove(&row);
         // One of those that were combinations with it may take its place.
-        let others: Vec<usize> = self
-            .others
-            .iter()
-            .filter(|(_, combination)| combination.contains_key(&row))
-            .map(|(other, _)| *other)
-            .collect();
+        let others = self.others_of.get(&row).cloned().unwrap_or_default();
         for other in &others {
-            self.others.remove(other);
+            self.take_other(*other);
         }
         for other in others {
             self.learn(other);
         }
+    }
+
+    /// Takes out a row that is a combination of the basis, if it is one.
+    fn take_other(&mut self, row: usize) -> bool {
+        let Some(combination) = self.others.remove(&row) else {
+            return false;
+        };
+        for of_basis in combination.keys() {
+            if let Some(others) = self.others_of.get_mut(of_basis) {
+                others.remove(&row);
+            }
+        }
+        true
     }
 
     /// Returns the combination of rows that gives some parts, if there is one.
@@ -160,16 +173,24 @@ impl<'a> Span<'a> {
 
     /// Whether nothing made with a row can be made without it and these others.
     pub(super) fn hangs_on(&self, row: usize, without: &BTreeSet<usize>) -> bool {
-        let mut others = self.others.iter();
-        self.pivots_of.contains_key(&row)
-            && !others.any(|(other, made)| !without.contains(other) && made.contains_key(&row))
+        let mut others = self.others_of.get(&row).into_iter().flatten();
+        self.pivots_of.contains_key(&row) && others.all(|other| without.contains(other))
     }
 
     /// Whether a part that does not count could change, with parts that count, so that no
     /// row does.
     pub(super) fn may_change(&self, part: usize) -> bool {
-        let mut others = self.others.iter();
-        others.all(|(row, made)| self.left(&self.times_in(*row, made), part) == 0)
+        // Only rows with the part in them could change.
+        let rows = self.rows_of.get(part).into_iter().flatten();
+        let others = rows.flat_map(|row| {
+            let made_with = self.others_of.get(row).into_iter().flatten();
+            std::iter::once(row).chain(made_with)
+        });
+        let others: BTreeSet<usize> = others.copied().collect();
+        others.into_iter().all(|other| {
+            let made = self.others.get(&other);
+            made.is_none_or(|made| self.left(other, made, part) == 0)
+        })
     }
 
     /// The only combination of the basis that has each pivot as often as some parts do.
@@ -199,22 +220,13 @@ impl<'a> Span<'a> {
         sums == self.weights(parts)
     }
 
-    /// How often each row is in a row less a combination.
-    fn times_in(&self, row: usize, combination: &Combination) -> Vec<u64> {
-        let mut times = vec![0; self.rows.len()];
-        for (other, by) in combination {
-            times[*other] = PRIME - by;
-        }
-        times[row] += 1;
-        times
-    }
-
-    /// How often a part is in the sum of so many times each row.
-    fn left(&self, times: &[u64], part: usize) -> u64 {
-        let mut left = 0;
-        for row in &self.rows_of[part] {
-            left += times[*row];
-        }
+    /// How often a part is in a row less a combination.
+    fn left(&self, row: usize, combination: &Combination, part: usize) -> u64 {
+        let rows = self.rows_of.get(part).into_iter().flatten();
+        let left = rows.fold(0, |left, of_part| {
+            let by = combination.get(of_part).map_or(0, |by| PRIME - by);
+            left + u64::from(*of_part == row) + by
+        });
         left % PRIME
     }
 

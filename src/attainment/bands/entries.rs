@@ -1,8 +1,8 @@
 //! What may be told of how many pupils are in each band.
 //!
-//! The bands of all pupils are settled first, then those of the years, then those of the
-//! classes: each only as far as it costs nothing above it, and no table of groups loses
-//! anything by them. Of one row the numbers that are not shown are told together, which
+//! The tables of groups are settled first, then the bands of all pupils, then those of the
+//! years, then those of the classes. What is above goes for what is below only where the
+//! sums leave no other way. Of one row the numbers that are not shown are told together, which
 //! anybody could take from the whole row.
 
 use crate::attainment::bands;

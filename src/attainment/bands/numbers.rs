@@ -1,11 +1,9 @@
 //! How many pupils are in each band.
 
-use crate::attainment::bands;
 use crate::attainment::bands::Bands;
 use crate::attainment::bands::Kind;
 use crate::attainment::bands::On;
 use crate::attainment::bands::place;
-use crate::attainment::count;
 use crate::attainment::fold;
 use crate::attainment::fold::kept;
 use crate::attainment::fold::sheet;
@@ -42,7 +40,7 @@ impl Numbers {
         // A name for each place first: there are few, and many pupils.
         let mut keys: BTreeMap<(names::Name, names::Name), (group::Key, group::Key)> =
             BTreeMap::new();
-        let standing: Vec<(&kept::Standing, &kept::Earned)> = fold.standing.iter().collect();
+        let standing: Vec<(&kept::Standing, &kept::Marks)> = fold.standing.iter().collect();
         // The places of one pupil stand side by side.
         for of_pupil in standing.chunk_by(|(one, _), (other, _)| one.pupil == other.pupil) {
             let mut work: BTreeMap<(Kind, group::Key), Work> = BTreeMap::new();
@@ -94,7 +92,7 @@ impl Numbers {
 /// What one pupil did in one group.
 #[derive(Default)]
 struct Work {
-    marks: kept::Earned,
+    marks: kept::Marks,
     done: Vec<sheet::Done>,
 }
 

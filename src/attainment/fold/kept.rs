@@ -76,7 +76,7 @@ pub(in crate::attainment) struct Standing {
 
 /// Marks earned of marks to be had, over answers that count for facility.
 #[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
-pub(in crate::attainment) struct Earned {
+pub(in crate::attainment) struct Marks {
     pub(in crate::attainment) earned: u32,
     pub(in crate::attainment) available: u32,
     /// Whether anything was handed in there: else the pupil is no pupil of the group.
@@ -149,7 +149,7 @@ impl Asked {
     }
 }
 
-impl Earned {
+impl Marks {
     pub(in crate::attainment) fn join(&mut self, other: Self) {
         self.earned = self.earned.saturating_add(other.earned);
         self.available = self.available.saturating_add(other.available);

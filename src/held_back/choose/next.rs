@@ -1,5 +1,4 @@
-//! Which row goes next: one of the rows that were told last, those furthest down; another
-//! only where none of these is left.
+//! Which row goes next: one of those that stand furthest down.
 
 use crate::held_back;
 use crate::held_back::choose::Choice;
@@ -9,6 +8,9 @@ use crate::held_back::search;
 use crate::held_back::span;
 use std::cmp::Reverse;
 use std::collections::BTreeSet;
+
+/// In which order rows are tried: those furthest down, of the same tables, near, small.
+type Order = (Reverse<u8>, bool, bool, u64);
 
 /// How many rows are tried before one goes without a try.
 const MOST_TRIED: usize = 12;
@@ -36,12 +38,17 @@ impl Choice<'_> {
         let settled = &self.settled[system][layer];
         let found = settled.gives(parts).unwrap_or_default();
         let next = self.of_combination(system, settled, &found);
-        next.or_else(|| self.nearest(place))
+        // Before a row of the first depth goes for bounds only, reasons do.
+        let may_go = |entry: &usize| {
+            let is_below = self.ledger.entries[*entry].depth > 0;
+            is_below || self.depth == 0 || self.unsaid.contains(&system)
+        };
+        next.filter(may_go).or_else(|| self.nearest(place))
     }
 
     /// Returns the smallest row of a combination without which it can no longer be made;
-    /// the smallest of all where each could be made in another way. Of rows of this depth,
-    /// if there are any.
+    /// the smallest of all where each could be made in another way. Of those furthest down,
+    /// and of the first depth only while there is no other.
     fn of_combination(
         &self,
         system: usize,
@@ -60,9 +67,9 @@ impl Choice<'_> {
             }
         }
         rows.sort_unstable();
-        let mut of_depth = rows.clone();
-        of_depth.retain(|(_, entry, _)| self.ledger.entries[*entry].depth == self.depth);
-        let rows = if of_depth.is_empty() { rows } else { of_depth };
+        let depth = |row: &(u64, usize, usize)| self.ledger.entries[row.1].depth;
+        let furthest = rows.iter().map(depth).max();
+        rows.retain(|row| Some(depth(row)) == furthest);
         let helps = rows.iter().find(|(_, entry, view)| {
             let followers = self.followers[*entry].iter();
             let followers = followers.flat_map(|it| &self.views_of[*it]);
@@ -87,7 +94,7 @@ impl Choice<'_> {
             Target::Secret(secret) => numbers.secrets[secret].tables.clone(),
         };
         let near = self.near(place);
-        let mut rows: Vec<((Reverse<u8>, bool, bool, u64), usize)> = Vec::new();
+        let mut rows: Vec<(Order, usize)> = Vec::new();
         for (view, of) in numbers.views.iter().enumerate() {
             let Some(entry) = of.entry else { continue };
             let row = &self.ledger.entries[entry.0];
@@ -100,6 +107,10 @@ impl Choice<'_> {
         }
         rows.sort_unstable();
         rows.dedup();
+        // Those further up, and further down those far off, only when nothing else is left.
+        if self.depth > 0 && !self.unsaid.contains(&system) {
+            rows.retain(|(key, _)| key.0 == Reverse(self.depth) && !key.2);
+        }
         let furthest = rows.first().map(|(key, _)| key.0);
         rows.retain(|(key, _)| Some(key.0) == furthest);
         let helps = rows.iter().take(MOST_TRIED).map(|(_, row)| *row);

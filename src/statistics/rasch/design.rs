@@ -237,7 +237,7 @@ fn between(blocks: &[Block], paths: &Paths) -> BTreeMap<answers::Question, Range
         let mut given = given.filter(|(_, count)| **count > 0).map(|(mark, _)| mark);
         // Where nobody counts nothing is known of any mark.
         if let Some(lowest) = given.next() {
-            let highest = given.last().unwrap_or(lowest);
+            let highest = given.next_back().unwrap_or(lowest);
             if (lowest..=highest) != marks {
                 between.insert(part.question.clone(), lowest..=highest);
             }
