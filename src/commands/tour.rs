@@ -42,7 +42,10 @@ pub fn run(
     let homework = out.join("set");
     set::run(&homework_of_the_class(&homework), console)?;
 
-    console.remark("\n2. An assistant marks what four classes handed in, in three terms.");
+    console.remark(
+        "\n2. An assistant marks what four classes handed in, in three terms. It is work of the \
+         school year 2025/26, so once that is over you are told that it need not be kept.",
+    );
     let marked = out.join("marked");
     for work in &classes {
         mark(work, &marked, console)?;
