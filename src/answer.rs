@@ -7,6 +7,7 @@
 use crate::gears::ask;
 use crate::gears::mechanism;
 use crate::number;
+use std::sync::Arc;
 
 mod accuracy;
 mod agreement;
@@ -86,8 +87,8 @@ pub enum Form {
     List {
         /// The entries, in the order shown.
         options: Vec<ListOption>,
-        /// What an answer may speak of.
-        scene: scene::Scene,
+        /// What an answer may speak of; shared, for it is long.
+        scene: Arc<scene::Scene>,
     },
     /// Gears chosen from a box.
     Gears {

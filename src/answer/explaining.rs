@@ -8,6 +8,7 @@ use crate::gears::idea;
 use crate::gears::mechanism;
 use crate::gears::solve;
 use crate::number;
+use std::sync::Arc;
 
 /// Why every explanation asks for a look.
 pub const WHY_LOOK: &str = "an explanation";
@@ -21,8 +22,8 @@ pub struct Explaining {
     pub reasons: idea::Reasons,
     /// The answers to that question, as lists show them.
     pub options: Vec<ListOption>,
-    /// The parts by their names.
-    pub scene: scene::Scene,
+    /// The parts by their names; shared, for they are many.
+    pub scene: Arc<scene::Scene>,
     /// Teeth, or a diameter in millimetres, of each part in the scene's order.
     pub sizes: Vec<Option<number::Number>>,
     /// What the pupil answered to that question before, where it is known and was not
@@ -87,7 +88,7 @@ impl Explaining {
             explained,
             reasons,
             options,
-            scene: scene::Scene::of(mechanism, &ask),
+            scene: Arc::new(scene::Scene::of(mechanism, &ask)),
             sizes: mechanism
                 .parts
                 .iter()

@@ -9,6 +9,7 @@ use crate::answer::unit;
 use crate::gears::ask;
 use crate::gears::mechanism;
 use crate::number;
+use std::sync::Arc;
 
 pub(super) mod lists;
 
@@ -35,7 +36,7 @@ pub(super) fn form_for(
         no_number(wanted)?;
         Ok(Form::List {
             options,
-            scene: scene::Scene::of(mechanism, ask),
+            scene: Arc::new(scene::Scene::of(mechanism, ask)),
         })
     };
     match ask {

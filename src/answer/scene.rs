@@ -5,7 +5,9 @@ use crate::gears::ask;
 use crate::gears::mechanism;
 use crate::gears::solve;
 use crate::number;
+use std::borrow::Cow;
 use std::cmp::Ordering;
+use std::sync::LazyLock;
 
 /// What a short list of answers is about; parts are places in [`Scene::parts`].
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -47,7 +49,7 @@ pub struct Named {
     pub label: String,
     /// What it may be called besides, in lower case without articles: `driven gear`,
     /// `small one`, `rack`.
-    pub names: Vec<String>,
+    pub names: Vec<Cow<'static, str>>,
     /// Which way it moves, where that follows.
     pub sense: Option<mechanism::Sense>,
 }
@@ -163,7 +165,7 @@ fn before(
 }
 
 /// Everything that a part may be called.
-fn names(mechanism: &mechanism::Mechanism, about: About, index: usize) -> Vec<String> {
+fn names(mechanism: &mechanism::Mechanism, about: About, index: usize) -> Vec<Cow<'static, str>> {
     let mut names = Vec::new();
     let Some(part) = mechanism.parts.get(index) else {
         return names;
@@ -231,12 +233,12 @@ const KINDS: &[(IsKind, &str)] = &[
 ];
 
 /// The names between the commas.
-fn listed(text: &str) -> impl Iterator<Item = String> + '_ {
-    text.split(", ").map(str::to_owned)
+fn listed(text: &'static str) -> impl Iterator<Item = Cow<'static, str>> {
+    text.split(", ").map(Cow::Borrowed)
 }
 
 /// Names by what a part does, where only one part does it.
-fn by_role(mechanism: &mechanism::Mechanism, index: usize) -> Vec<String> {
+fn by_role(mechanism: &mechanism::Mechanism, index: usize) -> Vec<Cow<'static, str>> {
     let drives = |part: usize| {
         mechanism
             .joints
@@ -307,7 +309,7 @@ fn on_axle_with(
 
 /// Names by size: by the count where no other part has it, and as the big or the
 /// small one of the two that are compared, or of all gears.
-fn by_size(mechanism: &mechanism::Mechanism, about: About, index: usize) -> Vec<String> {
+fn by_size(mechanism: &mechanism::Mechanism, about: About, index: usize) -> Vec<Cow<'static, str>> {
     let sizes: Vec<Option<number::Number>> = mechanism
         .parts
         .iter()
@@ -335,13 +337,10 @@ fn by_size(mechanism: &mechanism::Mechanism, about: About, index: usize) -> Vec<
     };
     if compared.contains(&index) && compared.len() > 1 {
         if others().all(|other| mine.cmp(&other) == Ordering::Less) {
-            names.extend(sized(
-                SMALL,
-                "less teeth, fewer teeth, least teeth, fewest teeth",
-            ));
+            names.extend(SMALL.iter().map(|name| Cow::Borrowed(name.as_str())));
         }
         if others().all(|other| mine.cmp(&other) == Ordering::Greater) {
-            names.extend(sized(BIG, "more teeth, most teeth"));
+            names.extend(BIG.iter().map(|name| Cow::Borrowed(name.as_str())));
         }
     }
     let is_only = sizes.iter().filter(|other| **other == Some(mine)).count() == 1;
@@ -356,19 +355,31 @@ fn by_size(mechanism: &mechanism::Mechanism, about: About, index: usize) -> Vec<
             "gear",
             "one",
         ] {
-            names.push(format!("{mine} {thing}"));
+            names.push(format!("{mine} {thing}").into());
         }
         if matches!(about, About::Faster(..) | About::Stronger(..)) {
-            names.push(mine.to_string());
+            names.push(mine.to_string().into());
         }
     }
     names
 }
 
-const SMALL: &str = "small, smaller, smallest, little, littler, littlest, tiny, tinier, tiniest";
-const BIG: &str = "big, bigger, biggest, large, larger, largest, huge";
+/// The names of a small one. They are many and the same in every scene.
+static SMALL: LazyLock<Vec<String>> = LazyLock::new(|| {
+    sized(
+        "small, smaller, smallest, little, littler, littlest, tiny, tinier, tiniest",
+        "less teeth, fewer teeth, least teeth, fewest teeth",
+    )
+});
+/// The names of a big one.
+static BIG: LazyLock<Vec<String>> = LazyLock::new(|| {
+    sized(
+        "big, bigger, biggest, large, larger, largest, huge",
+        "more teeth, most teeth",
+    )
+});
 
-fn sized(words: &str, further: &str) -> Vec<String> {
+fn sized(words: &'static str, further: &'static str) -> Vec<String> {
     let things = [
         "",
         " gear",
@@ -380,9 +391,9 @@ fn sized(words: &str, further: &str) -> Vec<String> {
         " 1",
     ];
     let mut names: Vec<String> = listed(words)
-        .flat_map(|word| things.iter().map(move |thing| format!("{word}{thing}")))
+        .flat_map(|word| things.map(|thing| format!("{word}{thing}")))
         .collect();
-    names.extend(listed(further));
+    names.extend(listed(further).map(Cow::into_owned));
     names
 }
 

@@ -9,6 +9,7 @@ use crate::level;
 use crate::marking;
 use crate::number;
 use std::collections::BTreeMap;
+use std::sync::Arc;
 
 fn item(number: &str, form: answer::Form, marks: u8) -> item::Item {
     item::Item {
@@ -52,10 +53,10 @@ fn list(entries: &[&str]) -> answer::Form {
                 perhaps: Vec::new(),
             })
             .collect(),
-        scene: answer::scene::Scene {
+        scene: Arc::new(answer::scene::Scene {
             about: answer::scene::About::Word,
             parts: Vec::new(),
-        },
+        }),
     }
 }
 

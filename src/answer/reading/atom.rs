@@ -91,7 +91,6 @@ pub(super) enum Kind {
 /// Returns what the tokens say.
 pub(super) fn atoms(tokens: &[token::Token], scene: &scene::Scene, kind: Kind) -> Vec<Atom> {
     let words = words(tokens);
-    let names = names(scene);
     let mut found = Vec::new();
     let mut rest = words.as_slice();
     while let Some((word, after)) = rest.split_first() {
@@ -100,7 +99,6 @@ pub(super) fn atoms(tokens: &[token::Token], scene: &scene::Scene, kind: Kind) -
         }
         let context = Context {
             scene,
-            names: &names,
             kind,
             before: &found,
             is_whole: words.len() == 1,
@@ -217,21 +215,25 @@ fn full_form(word: &str) -> Option<&'static str> {
     })
 }
 
-/// The names of parts in words, the longest first.
-fn names(scene: &scene::Scene) -> Vec<(Vec<&str>, usize)> {
-    let mut names: Vec<(Vec<&str>, usize)> = Vec::new();
-    for (index, part) in scene.parts.iter().enumerate() {
-        for name in &part.names {
-            names.push((name.split(' ').collect(), index));
-        }
+/// How many words a name has, where it stands at this place.
+fn length_where_there(name: &str, word: &str, after: &[Word]) -> Option<usize> {
+    let mut names = name.split(' ');
+    if names.next() != Some(word) {
+        return None;
     }
-    names.sort_by_key(|(words, _)| std::cmp::Reverse(words.len()));
-    names
+    let mut length = 1;
+    for name in names {
+        let next = after.get(length - 1)?;
+        if next.breaks || next.text != name {
+            return None;
+        }
+        length += 1;
+    }
+    Some(length)
 }
 
 struct Context<'c> {
     scene: &'c scene::Scene,
-    names: &'c [(Vec<&'c str>, usize)],
     kind: Kind,
     before: &'c [Atom],
     /// Whether this is the only word.
@@ -278,17 +280,19 @@ impl Context<'_> {
 
     /// A part by a name or its label.
     fn part(&self, word: &str, after: &[Word]) -> Option<(usize, usize)> {
-        for (name, part) in self.names {
-            let (first, others) = name.split_first()?;
-            let is_there = *first == word
-                && others.len() <= after.len()
-                && others
-                    .iter()
-                    .zip(after)
-                    .all(|(name, word)| *name == word.text && !word.breaks);
-            if is_there {
-                return Some((*part, name.len()));
+        // Of the names that are there the longest, and of equal ones the first.
+        let mut named: Option<(usize, usize)> = None;
+        for (index, part) in self.scene.parts.iter().enumerate() {
+            for name in &part.names {
+                let length = length_where_there(name, word, after);
+                if let Some(length) = length.filter(|it| named.is_none_or(|(_, known)| known < *it))
+                {
+                    named = Some((index, length));
+                }
             }
+        }
+        if named.is_some() {
+            return named;
         }
         let part = self
             .scene

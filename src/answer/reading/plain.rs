@@ -9,6 +9,7 @@ use crate::answer::Given;
 use crate::answer::ListOption;
 use crate::answer::Reading;
 use crate::answer::Sureness;
+use crate::answer::scheme;
 use crate::number;
 
 /// The longest number that is read at a glance, in characters.
@@ -22,7 +23,7 @@ const WORDS: [&str; 4] = ["clockwise", "anticlockwise", "yes", "no"];
 pub(super) fn read(text: &str, form: &Form) -> Option<Reading> {
     let text = text.trim_matches(' ');
     match form {
-        Form::Number { .. } => number(text),
+        Form::Number { .. } => number(text).or_else(|| fraction(text)),
         Form::List { options, .. } => entry(text, options),
         Form::Ratio { .. } | Form::Gears { .. } | Form::Explanation(_) => None,
     }
@@ -55,6 +56,30 @@ fn number(text: &str) -> Option<Reading> {
         },
         sureness: Sureness::Sure,
         said: value.to_decimal()?,
+    }]))
+}
+
+/// `2 1/2` or `3/4`, with less than one in the fraction.
+fn fraction(text: &str) -> Option<Reading> {
+    let digits = |text: &str| {
+        let is_digits = (1..=3).contains(&text.len()) && text.bytes().all(|it| it.is_ascii_digit());
+        is_digits.then(|| text.parse::<i64>().ok()).flatten()
+    };
+    let (before, bottom) = text.split_once('/')?;
+    let (whole, top) = match before.split_once(' ') {
+        Some((whole, top)) => (digits(whole)?, digits(top)?),
+        None => (0, digits(before)?),
+    };
+    let bottom = digits(bottom).filter(|bottom| (1..*bottom).contains(&top))?;
+    let value = number::Number::ratio(whole * bottom + top, bottom).ok()?;
+    Some(Reading::Read(vec![Candidate {
+        given: Given::Quantity {
+            value: value.into(),
+            unit: None,
+            places: None,
+        },
+        sureness: Sureness::Sure,
+        said: scheme::exact_text(value.into()),
     }]))
 }
 
@@ -123,6 +148,8 @@ mod tests {
         let forms = forms();
         for text in [
             "27",
+            "2 1/2",
+            "3/4",
             "2.5",
             "007",
             "0",
@@ -138,6 +165,9 @@ mod tests {
             assert_eq!(check(text), None, "{text}");
         }
         for text in [
+            "5/2",
+            "1/0",
+            "2  1/2",
             "2,5",
             ".5",
             "5.",
@@ -169,7 +199,8 @@ mod tests {
 
         #[test]
         fn a_glance_gives_what_reading_piece_by_piece_gives(
-            text in "( ?[0-9]{1,10}(\\.[0-9]{0,6})? ?|[a-zA-Z]{1,2}|[0-9., ]{1,8})"
+            text in "([0-9]{1,10}(\\.[0-9]{0,6})? ?|([0-9]{1,3} )?[0-9]{1,3}/[0-9]{1,4})| \
+                     [0-9]{1,4}|[a-zA-Z]{1,2}|[0-9./, ]{1,8}"
         ) {
             prop_assert_eq!(check(&text), None);
         }

@@ -10,6 +10,7 @@ use crate::item;
 use crate::level;
 use crate::marking::policy;
 use std::collections::BTreeSet;
+use std::sync::Arc;
 
 /// A marked class: so many pupils answer so many questions, the later pupils
 /// fewer of them; questions with an even number are worth 2 marks.
@@ -242,10 +243,10 @@ fn homework(pupils: usize) -> homework::Homework {
         ask: ask::Ask::WillItTurn,
         form: answer::Form::List {
             options: Vec::new(),
-            scene: scene::Scene {
+            scene: Arc::new(scene::Scene {
                 about: scene::About::WillItTurn,
                 parts: Vec::new(),
-            },
+            }),
         },
         marks: 1,
         working: true,
