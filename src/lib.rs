@@ -10,6 +10,8 @@
 #[macro_use]
 mod html;
 
+mod cores;
+
 pub mod answer;
 pub mod attainment;
 pub mod bank;

@@ -11,7 +11,7 @@ use crate::problem;
 use crate::seed;
 use std::collections::BTreeMap;
 use std::collections::BTreeSet;
-use std::rc::Rc;
+use std::sync::Arc;
 
 /// The questions of a sheet, and what to know about them.
 pub(super) struct Design<'p> {
@@ -296,7 +296,7 @@ impl<'p> Desk<'p> {
             .into_iter()
             .map(|kind| slot::Slot {
                 bank: candidate.bank,
-                pool: Rc::clone(&pool),
+                pool: Arc::clone(&pool),
                 kind,
                 choices: (0..pool.kinds.get(kind).map_or(0, Vec::len)).collect(),
                 story,

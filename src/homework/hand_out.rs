@@ -1,5 +1,6 @@
 //! Whose numbers: the sheets of a homework and who gets which.
 
+use crate::cores;
 use crate::homework;
 use crate::homework::design;
 use crate::homework::slot;
@@ -13,6 +14,9 @@ use std::collections::BTreeSet;
 
 /// Signs of the homework's code.
 pub(super) const CODE_LENGTH: usize = 6;
+
+/// Fewer pupils than this are not worth another core.
+const LEAST_SHARE: usize = 32;
 
 /// Signs of a version's name where every pupil has their own.
 const VERSION_LENGTH: usize = 3;
@@ -42,19 +46,17 @@ pub(super) fn set(
         return Err(problems);
     }
     let code = code(plan, &pupils);
+    let drawn = cores::share_out(&pupils, LEAST_SHARE, |some| {
+        let draws = some.iter().map(|pupil| Draw::of(plan, &designs, pupil));
+        draws.collect::<Vec<Draw<'_>>>()
+    });
     let mut sheets = Sheets::default();
-    let mut assignments = Vec::new();
-    for pupil in pupils {
-        let span = span(plan, &pupil);
-        let design = designs.get(&span).expect("a design was made for each span");
-        let whose = match plan.versions {
-            homework::Versions::Same => "",
-            homework::Versions::Each => pupil.id.as_str(),
-        };
-        let versions = versions(plan, &design.slots, whose);
-        let sheet = sheets.add(plan, design, span, whose, &versions);
-        assignments.push(homework::Assignment { pupil, sheet });
-    }
+    let drawn = drawn.into_iter().flatten();
+    let drawn: Vec<usize> = drawn.map(|draw| sheets.add(plan, draw)).collect();
+    let assignments = pupils.into_iter().zip(drawn);
+    let assignments = assignments
+        .map(|(pupil, sheet)| homework::Assignment { pupil, sheet })
+        .collect();
     let homework = homework(plan, code, sheets.done, assignments);
     Ok((homework, notices))
 }
@@ -242,6 +244,55 @@ pub(super) fn versions<'d>(
         .collect()
 }
 
+/// What was drawn for one pupil.
+struct Draw<'a> {
+    span: level::Span,
+    slots: &'a [slot::Slot<'a>],
+    /// The pupil's id, where the numbers are theirs alone.
+    whose: &'a str,
+    versions: Vec<&'a pool::Version>,
+    /// The questions, where they are made already.
+    items: Option<Vec<item::Item>>,
+}
+
+impl<'a> Draw<'a> {
+    fn of(
+        plan: &homework::Plan,
+        designs: &'a BTreeMap<level::Span, design::Design<'a>>,
+        pupil: &'a homework::Pupil,
+    ) -> Self {
+        let span = span(plan, pupil);
+        let design = designs.get(&span).expect("a design was made for each span");
+        let (whose, is_own) = match plan.versions {
+            homework::Versions::Same => ("", false),
+            homework::Versions::Each => (pupil.id.as_str(), true),
+        };
+        let versions = versions(plan, &design.slots, whose);
+        Self {
+            items: is_own.then(|| items(&design.slots, &versions)),
+            span,
+            slots: &design.slots,
+            whose,
+            versions,
+        }
+    }
+}
+
+/// The items of a sheet, one for each part of its questions.
+fn items(slots: &[slot::Slot], versions: &[&pool::Version]) -> Vec<item::Item> {
+    let questions = slots.iter().zip(versions).zip(1..);
+    questions
+        .flat_map(|((slot, version), position)| {
+            let setting = pool::Setting {
+                bank: &slot.bank.id,
+                position,
+                story: slot.story,
+            };
+            slot.pool.items(version, &setting)
+        })
+        .collect()
+}
+
 /// Sheets as they are handed out; equal ones are kept once.
 #[derive(Default)]
 pub(super) struct Sheets {
@@ -251,23 +302,17 @@ pub(super) struct Sheets {
 }
 
 impl Sheets {
-    fn add(
-        &mut self,
-        plan: &homework::Plan,
-        design: &design::Design,
-        span: level::Span,
-        whose: &str,
-        versions: &[&pool::Version],
-    ) -> usize {
-        let choices = versions
-            .iter()
-            .map(|version| version.choice.clone())
-            .collect();
-        let key = (span, choices);
+    fn add(&mut self, plan: &homework::Plan, draw: Draw<'_>) -> usize {
+        let versions = draw.versions.iter();
+        let choices = versions.map(|version| version.choice.clone()).collect();
+        let key = (draw.span, choices);
         if let Some(&index) = self.known.get(&key) {
             return index;
         }
-        let index = self.own(plan, &design.slots, whose, versions);
+        let items = draw
+            .items
+            .unwrap_or_else(|| items(draw.slots, &draw.versions));
+        let index = self.push(plan, draw.whose, items);
         self.known.insert(key, index);
         index
     }
@@ -280,19 +325,10 @@ impl Sheets {
         whose: &str,
         versions: &[&pool::Version],
     ) -> usize {
-        let items: Vec<item::Item> = slots
-            .iter()
-            .zip(versions)
-            .zip(1..)
-            .flat_map(|((slot, version), position)| {
-                let setting = pool::Setting {
-                    bank: &slot.bank.id,
-                    position,
-                    story: slot.story,
-                };
-                slot.pool.items(version, &setting)
-            })
-            .collect();
+        self.push(plan, whose, items(slots, versions))
+    }
+
+    fn push(&mut self, plan: &homework::Plan, whose: &str, items: Vec<item::Item>) -> usize {
         let index = self.done.len();
         let version = self.name(plan, whose);
         self.done.push(homework::Sheet { version, items });

@@ -6,13 +6,13 @@ use crate::item::apart;
 use crate::item::pool;
 use crate::level;
 use std::collections::BTreeSet;
-use std::rc::Rc;
+use std::sync::Arc;
 
 /// One question of a sheet.
 #[derive(Clone)]
 pub(super) struct Slot<'p> {
     pub(super) bank: &'p bank::Bank,
-    pub(super) pool: Rc<pool::Pool<'p>>,
+    pub(super) pool: Arc<pool::Pool<'p>>,
     /// Which of the pool's kinds.
     pub(super) kind: usize,
     /// Which versions of that kind may be chosen.

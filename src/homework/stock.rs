@@ -7,7 +7,7 @@ use crate::item::pool;
 use crate::level;
 use crate::seed;
 use std::collections::BTreeMap;
-use std::rc::Rc;
+use std::sync::Arc;
 
 /// How many equally hard versions of a question are looked for.
 const WANTED: usize = 64;
@@ -53,8 +53,8 @@ pub(super) fn candidates<'p>(plan: &homework::Plan<'p>, levels: level::Span) -> 
 pub(super) struct Stock<'p> {
     seed: String,
     /// One version each, to look at before choosing; `None` where none was found.
-    samples: BTreeMap<Key<'p>, Option<Rc<pool::Pool<'p>>>>,
-    pools: BTreeMap<Key<'p>, Rc<pool::Pool<'p>>>,
+    samples: BTreeMap<Key<'p>, Option<Arc<pool::Pool<'p>>>>,
+    pools: BTreeMap<Key<'p>, Arc<pool::Pool<'p>>>,
     /// What could not be drawn.
     pub(super) notices: Vec<homework::Notice>,
 }
@@ -70,18 +70,18 @@ impl<'p> Stock<'p> {
     }
 
     /// The versions of a candidate, looked for only once; nothing where there are none.
-    pub(super) fn pool(&mut self, candidate: Candidate<'p>) -> Option<Rc<pool::Pool<'p>>> {
+    pub(super) fn pool(&mut self, candidate: Candidate<'p>) -> Option<Arc<pool::Pool<'p>>> {
         if let Some(pool) = self.pools.get(&candidate.key()) {
-            return Some(Rc::clone(pool));
+            return Some(Arc::clone(pool));
         }
         self.sample(candidate)?;
-        let pool = Rc::new(self.fill(candidate, WANTED));
-        self.pools.insert(candidate.key(), Rc::clone(&pool));
+        let pool = Arc::new(self.fill(candidate, WANTED));
+        self.pools.insert(candidate.key(), Arc::clone(&pool));
         Some(pool)
     }
 
     /// One version of a candidate; what was tried in vain is told.
-    pub(super) fn sample(&mut self, candidate: Candidate<'p>) -> Option<Rc<pool::Pool<'p>>> {
+    pub(super) fn sample(&mut self, candidate: Candidate<'p>) -> Option<Arc<pool::Pool<'p>>> {
         if let Some(sample) = self.samples.get(&candidate.key()) {
             return sample.clone();
         }
@@ -97,7 +97,7 @@ impl<'p> Stock<'p> {
             });
             None
         } else {
-            Some(Rc::new(pool))
+            Some(Arc::new(pool))
         };
         self.samples.insert(candidate.key(), sample.clone());
         sample

@@ -13,7 +13,7 @@ use crate::level;
 use crate::problem;
 use crate::seed;
 use std::collections::BTreeMap;
-use std::rc::Rc;
+use std::sync::Arc;
 
 /// See [`super::set_wished`].
 pub(super) fn set(
@@ -213,7 +213,7 @@ fn options<'p>(
         for (kind, _, choices) in &kinds {
             options.push(slot::Slot {
                 bank: candidate.bank,
-                pool: Rc::clone(&pool),
+                pool: Arc::clone(&pool),
                 kind: *kind,
                 choices: choices.clone(),
                 story,

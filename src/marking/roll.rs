@@ -1,5 +1,6 @@
 //! A whole class: which response is whose, and decisions applied.
 
+use crate::cores;
 use crate::homework;
 use crate::item;
 use crate::marking;
@@ -9,8 +10,6 @@ use crate::marking::settle;
 use crate::marking::sheet;
 use crate::marking::standing;
 use std::collections::BTreeMap;
-use std::panic;
-use std::thread;
 
 /// Fewer pupils than this are not worth another core.
 const LEAST_SHARE: usize = 64;
@@ -36,7 +35,7 @@ pub(super) fn mark(batch: &marking::Batch<'_>) -> marking::Marked {
         }
     }
     let mut pupils = Vec::with_capacity(work.len());
-    for (entries, told) in on_all_cores(batch, &work) {
+    for (entries, told) in cores::share_out(&work, LEAST_SHARE, |some| mark_some(batch, some)) {
         pupils.extend(entries);
         notes.extend(told);
     }
@@ -74,26 +73,6 @@ impl<'a> Work<'a> {
 
 /// Some pupils marked, and what to know of their answers.
 type Share = (Vec<marking::MarkedPupil>, Vec<String>);
-
-/// Marks all pupils, a share on each core, in roll order.
-fn on_all_cores(batch: &marking::Batch<'_>, work: &[Work<'_>]) -> Vec<Share> {
-    let cores = thread::available_parallelism().map_or(1, usize::from);
-    let share = work.len().div_ceil(cores).max(LEAST_SHARE);
-    if work.len() <= share {
-        return vec![mark_some(batch, work)];
-    }
-    thread::scope(|scope| {
-        let shares: Vec<_> = work
-            .chunks(share)
-            .map(|some| scope.spawn(move || mark_some(batch, some)))
-            .collect();
-        let done = shares.into_iter().map(|share| match share.join() {
-            Ok(marked) => marked,
-            Err(panic) => panic::resume_unwind(panic),
-        });
-        done.collect()
-    })
-}
 
 fn mark_some(batch: &marking::Batch<'_>, work: &[Work<'_>]) -> Share {
     let decisions = standing::Decisions::of(batch.decisions);

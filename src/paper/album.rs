@@ -3,6 +3,7 @@
 //! First every drawing that a document wants is asked for, then all are made, each
 //! processor making some of them.
 
+use crate::cores;
 use crate::drawing;
 use crate::gears::ask;
 use crate::gears::mechanism;
@@ -11,8 +12,6 @@ use crate::item;
 use crate::item::question;
 use serde::Serialize;
 use std::collections::BTreeMap;
-use std::num::NonZero;
-use std::thread;
 
 /// The room for a drawing on a page.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -94,21 +93,11 @@ impl Album {
     ///
     /// What comes out does not depend on how many processors there are.
     pub(super) fn draw(&self) -> Drawn {
-        let workers = thread::available_parallelism().map_or(1, NonZero::get);
-        let share = self.wishes.len().div_ceil(workers).max(1);
-        let sketches: Vec<Option<Sketch>> = thread::scope(|scope| {
-            let threads: Vec<_> = self
-                .wishes
-                .chunks(share)
-                .map(|wishes| scope.spawn(|| wishes.iter().map(sketch).collect::<Vec<_>>()))
-                .collect();
-            threads
-                .into_iter()
-                .flat_map(|thread| thread.join().expect("drawing does not fail"))
-                .collect()
+        let sketches = cores::share_out(&self.wishes, 1, |wishes| {
+            wishes.iter().map(sketch).collect::<Vec<_>>()
         });
         let mut drawn = Drawn::default();
-        for sketch in sketches {
+        for sketch in sketches.into_iter().flatten() {
             let figure = sketch.map(|sketch| {
                 let from = drawn.bytes.len();
                 drawn.bytes.extend_from_slice(sketch.svg.as_bytes());
