@@ -12,8 +12,8 @@ const MEGABYTE: u64 = 1024 * 1024;
 const MOST_OF_A_SPREADSHEET: u64 = 200 * MEGABYTE;
 /// The largest file of those that people write themselves.
 const MOST_OF_A_WRITTEN_FILE: u64 = 2 * MEGABYTE;
-/// The largest record: a mark takes some 400 bytes, and two million marks must pass.
-const MOST_OF_A_RECORD: u64 = 1024 * MEGABYTE;
+/// The largest record: a mark takes some 550 bytes, and two million marks must pass.
+const MOST_OF_A_RECORD: u64 = 2 * 1024 * MEGABYTE;
 
 /// Returns a path as it is shown to people.
 #[must_use]
