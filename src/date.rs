@@ -14,8 +14,8 @@ use std::str::FromStr;
 /// Source: common practice in England's schools, no source.
 const SEPTEMBER: u32 = 9;
 
-/// The months by name.
-const MONTHS: [&str; 12] = [
+/// The months by name, in order.
+pub const MONTHS: [&str; 12] = [
     "January",
     "February",
     "March",

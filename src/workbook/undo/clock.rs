@@ -1,24 +1,10 @@
 //! Times and dates that were ratios and fractions.
 
 use crate::answer;
+use crate::date;
 use crate::workbook::cells;
 use crate::workbook::number_format;
 use crate::workbook::undo;
-
-const MONTHS: [&str; 12] = [
-    "January",
-    "February",
-    "March",
-    "April",
-    "May",
-    "June",
-    "July",
-    "August",
-    "September",
-    "October",
-    "November",
-    "December",
-];
 
 /// How many years after the homework a date without a typed year may carry.
 const YEARS_AFTER: i32 = 5;
@@ -93,7 +79,7 @@ pub(super) struct Calendar {
 pub(super) fn date(date: Calendar, cell: &cells::Cell, year_set: i32) -> answer::Typed {
     let Calendar { year, month, day } = date;
     let index = usize::try_from(month.saturating_sub(1)).unwrap_or_default();
-    let name = MONTHS.get(index).copied().unwrap_or("?");
+    let name = date::MONTHS.get(index).copied().unwrap_or("?");
     let shown = format!("{day} {name} {year}");
     let short = year.rem_euclid(100);
     let day_first = format!("{day}/{month}");
