@@ -30,6 +30,33 @@ pub(crate) fn share_out<'a, T: Sync, R: Send>(
     })
 }
 
+/// Returns what comes of each entry of a list, in order; see [`share_out`].
+pub(crate) fn map<'a, T: Sync, R: Send>(
+    list: &'a [T],
+    least: usize,
+    one: impl Fn(&'a T) -> R + Sync,
+) -> Vec<R> {
+    let parts = share_out(list, least, |part| {
+        part.iter().map(&one).collect::<Vec<R>>()
+    });
+    parts.into_iter().flatten().collect()
+}
+
+/// Does two things at a time; returns what comes of the one and of the other.
+pub(crate) fn both<A: Send, B>(
+    one: impl FnOnce() -> A + Send,
+    other: impl FnOnce() -> B,
+) -> (A, B) {
+    thread::scope(|scope| {
+        let one = scope.spawn(one);
+        let other = other();
+        match one.join() {
+            Ok(one) => (one, other),
+            Err(panic) => panic::resume_unwind(panic),
+        }
+    })
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -44,5 +71,8 @@ mod tests {
             assert!(!last.is_empty() && others.iter().all(|part| part.len() >= least));
         }
         assert_eq!(share_out(&[], 1, <[u32]>::to_vec), [Vec::<u32>::new()]);
+        let doubled: Vec<u32> = numbers.iter().map(|it| 2 * it).collect();
+        assert_eq!(map(&numbers, 7, |it| 2 * it), doubled);
+        assert_eq!(both(|| 1, || "other"), (1, "other"));
     }
 }

@@ -11,6 +11,7 @@ use crate::commands::overdue;
 use crate::commands::save;
 use crate::commands::second_look;
 use crate::commands::set;
+use crate::cores;
 use crate::homework;
 use crate::marking;
 use crate::marking::check;
@@ -21,10 +22,8 @@ use crate::problem;
 use crate::workbook::answers;
 use crate::workbook::marks_csv;
 use crate::workbook::results;
-use std::panic;
 use std::path::Path;
 use std::path::PathBuf;
-use std::thread;
 
 /// Marks a homework.
 ///
@@ -114,7 +113,7 @@ pub fn run(
     say(folder, &marked, &copies, console);
     second.say(&marked, console);
     let record = overdue::Kept {
-        path: &record,
+        path: record,
         until: homework.kept_until(),
     };
     if let Some(said) = overdue::said(&[record], &date) {
@@ -216,14 +215,15 @@ fn make(
     has_lost_answers: bool,
 ) -> Result<Vec<save::Output>, Vec<problem::Problem>> {
     // The workbook takes longer than the others together.
-    let (results, record, marks) = thread::scope(|scope| {
-        let results = scope.spawn(|| results::write(marked));
-        let record = marking::to_json(marked).into_bytes();
-        let marks = marks_csv::write(marked);
-        let results = results.join();
-        let results = results.unwrap_or_else(|panic| panic::resume_unwind(panic));
-        (results, record, marks)
-    });
+    let (results, (record, marks)) = cores::both(
+        || results::write(marked),
+        || {
+            (
+                marking::to_json(marked).into_bytes(),
+                marks_csv::write(marked),
+            )
+        },
+    );
     let results = results.map_err(|problem| vec![problem])?;
     let kept_if = |is_kept| {
         if is_kept {

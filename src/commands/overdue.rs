@@ -3,12 +3,13 @@
 use crate::commands::files;
 use crate::date;
 use std::path::Path;
+use std::path::PathBuf;
 
 /// A record that was read, with the last day on which it may be kept, where that is known.
-#[derive(Debug, Clone, Copy)]
-pub struct Kept<'a> {
+#[derive(Debug, Clone)]
+pub struct Kept {
     /// Its file.
-    pub path: &'a Path,
+    pub path: PathBuf,
     /// The day.
     pub until: Option<date::Date>,
 }
@@ -16,11 +17,11 @@ pub struct Kept<'a> {
 /// Returns a line about the records that could be deleted, where there are any; `today` is
 /// ISO 8601. A record without a day is never among them.
 #[must_use]
-pub fn said(records: &[Kept<'_>], today: &str) -> Option<String> {
+pub fn said(records: &[Kept], today: &str) -> Option<String> {
     let today: date::Date = today.parse().ok()?;
     let over = records.iter().filter_map(|record| {
         let until = record.until.filter(|until| *until < today)?;
-        Some((until, record.path))
+        Some((until, record.path.as_path()))
     });
     let over: Vec<(date::Date, &Path)> = over.collect();
     let (until, path) = over.iter().min()?;
@@ -45,30 +46,29 @@ mod tests {
     #[test]
     fn records_past_their_day_are_told_in_one_line() {
         let record = |path, until: &str| Kept {
-            path: Path::new(path),
+            path: PathBuf::from(path),
             until: until.parse().ok(),
         };
-        let (old, older) = (
-            record("b.json", "2025-08-31"),
-            record("a.json", "2024-08-31"),
-        );
-        let (open, unknown) = (record("c.json", "2026-08-31"), record("d.json", ""));
-        let cases: [(&[Kept<'_>], &str, Option<&str>); 6] = [
+        let old = || record("b.json", "2025-08-31");
+        let older = || record("a.json", "2024-08-31");
+        let open = || record("c.json", "2026-08-31");
+        let unknown = || record("d.json", "");
+        let cases: [(&[Kept], &str, Option<&str>); 6] = [
             (&[], "2026-01-01", None),
-            (&[open, unknown], "2026-08-31", None),
-            (&[old, open], "2025-08-31", None),
+            (&[open(), unknown()], "2026-08-31", None),
+            (&[old(), open()], "2025-08-31", None),
             (
-                &[old],
+                &[old()],
                 "2025-09-01",
                 Some("b.json was to be kept until 31 August 2025: "),
             ),
             (
-                &[open, old],
+                &[open(), old()],
                 "2025-09-01",
                 Some("1 of 2 records, b.json, was to be kept until 31 August 2025: "),
             ),
             (
-                &[old, open, older, unknown],
+                &[old(), open(), older(), unknown()],
                 "2026-01-01",
                 Some(
                     "2 of 4 records were to be kept until days that have passed, the first of \

@@ -16,7 +16,6 @@ use crate::commands::lock;
 use crate::commands::overdue;
 use crate::commands::records;
 use crate::commands::save;
-use crate::date;
 use crate::marking;
 use crate::problem;
 use crate::report;
@@ -165,7 +164,7 @@ fn for_class(
     let saved = save(&held, arguments, vec![(CLASS, bytes)], &view.marked_on)?;
     console.remark(format_args!(
         "Read {} of {} for {} of {}.",
-        count(records.count, "record"),
+        count(records.kept.len(), "record"),
         count(view.homeworks.len(), "homework"),
         count(view.pupils.len(), "pupil"),
         view.class
@@ -230,23 +229,16 @@ fn save(
 struct Records {
     /// The records of each homework: those of one code, title and date.
     families: BTreeMap<(String, String, String), Vec<PathBuf>>,
-    /// How many there are.
-    count: usize,
     /// The newest date of marking.
     marked_on: String,
-    /// Until when each may be kept.
-    kept: Vec<(PathBuf, Option<date::Date>)>,
+    /// Each with the day until which it may be kept.
+    kept: Vec<overdue::Kept>,
 }
 
 impl Records {
     /// Says which of them could be deleted.
     fn say_overdue(&self, console: &mut console::Console) {
-        let kept = self.kept.iter().map(|(path, until)| overdue::Kept {
-            path,
-            until: *until,
-        });
-        let kept: Vec<overdue::Kept<'_>> = kept.collect();
-        if let Some(said) = overdue::said(&kept, &clock::today()) {
+        if let Some(said) = overdue::said(&self.kept, &clock::today()) {
             console.remark(said);
         }
     }
@@ -263,8 +255,10 @@ fn heads(
     for path in paths {
         match read_head(path) {
             Ok(head) => {
-                records.count += 1;
-                records.kept.push((path.clone(), head.kept_until));
+                records.kept.push(overdue::Kept {
+                    path: path.clone(),
+                    until: head.kept_until,
+                });
                 records.marked_on = records.marked_on.max(head.marked_on);
                 let homework = (head.set_on, head.code, head.title);
                 records
@@ -288,7 +282,7 @@ fn each(
     problems: &mut Vec<problem::Problem>,
     mut take: impl FnMut(&[marking::Marked]),
 ) {
-    let bar = progress(console, records.count, "reading marked homeworks");
+    let bar = progress(console, records.kept.len(), "reading marked homeworks");
     for paths in records.families.values() {
         let mut works = Vec::new();
         for path in paths {
@@ -321,7 +315,7 @@ fn read_head(path: &Path) -> Result<marking::Head, problem::Problem> {
 fn say(records: &Records, summary: &attainment::Summary, console: &mut console::Console) {
     console.remark(format_args!(
         "Read {} of {}.",
-        count(records.count, "record"),
+        count(records.kept.len(), "record"),
         count(summary.homeworks.len(), "homework")
     ));
     let mut theme = None;

@@ -10,7 +10,7 @@ use crate::commands::console;
 use crate::commands::files;
 use crate::commands::lock;
 use crate::commands::save;
-use crate::date;
+use crate::cores;
 use crate::homework;
 use crate::level;
 use crate::need;
@@ -20,7 +20,6 @@ use crate::retention;
 use crate::workbook::answer_book;
 use crate::workbook::roll;
 use std::path::Path;
-use std::thread;
 
 /// The files a homework consists of, in the order they are told.
 pub(super) const RECORD: &str = "homework.json";
@@ -51,7 +50,6 @@ pub fn run(
     let (banks, roll) = read(arguments)?;
     let seed = arguments.seed.clone().unwrap_or_else(clock::chosen_seed);
     let plan = plan(arguments, &banks, roll.pupils, &seed);
-    check_kept(&plan).map_err(|problem| vec![problem])?;
     let class = need::Class {
         usual: arguments.printing.needs(),
         own: roll.needs,
@@ -153,22 +151,6 @@ fn plan<'b>(
     }
 }
 
-/// Stops where the files could be deleted before the homework is set.
-fn check_kept(plan: &homework::Plan<'_>) -> Result<(), problem::Problem> {
-    let set_on = plan.date.parse::<date::Date>().ok();
-    match plan.keep_until {
-        Some(last) if Some(last) < set_on => Err(problem::Problem::new(
-            "--keep-until",
-            format!(
-                "found {last}, which is before the homework is set on {}",
-                plan.date
-            ),
-            "name the last day on which the files may be kept",
-        )),
-        Some(_) | None => Ok(()),
-    }
-}
-
 /// Makes every file in memory before any is written.
 fn make(
     folder: &Path,
@@ -193,12 +175,10 @@ fn make(
         }
         bar.inc(1);
     };
-    let (sheets, mark_scheme) = thread::scope(|scope| {
-        let sheets = scope.spawn(|| paper::sheets(homework, class));
-        let mark_scheme = paper::mark_scheme(homework);
-        let sheets = sheets.join().expect("typesetting does not panic");
-        (sheets, mark_scheme)
-    });
+    let (sheets, mark_scheme) = cores::both(
+        || paper::sheets(homework, class),
+        || paper::mark_scheme(homework),
+    );
     keep(RECORD, Ok(homework::to_json(homework).into_bytes()));
     keep(ANSWERS, answer_book::write_explained(homework, &made.whys));
     keep(SHEETS, sheets.map_err(|fault| unprintable(SHEETS, &fault)));

@@ -23,6 +23,16 @@ pub fn of(part: &impl Serialize) -> String {
     head.concat()
 }
 
+/// Returns the fingerprint of a part with what was added to its format later: where that
+/// says nothing it is the one that the part always had.
+#[must_use]
+pub fn with_later(part: &impl Serialize, later: Option<&impl Serialize>) -> String {
+    match later {
+        None => of(part),
+        Some(later) => of(&(part, later)),
+    }
+}
+
 /// Returns what is not as it was written, of parts with a name each: the name, and what
 /// became of it.
 #[must_use]

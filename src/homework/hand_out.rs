@@ -1,6 +1,7 @@
 //! Whose numbers: the sheets of a homework and who gets which.
 
 use crate::cores;
+use crate::date;
 use crate::homework;
 use crate::homework::design;
 use crate::homework::slot;
@@ -46,13 +47,14 @@ pub(super) fn set(
         return Err(problems);
     }
     let code = code(plan, &pupils);
-    let drawn = cores::share_out(&pupils, LEAST_SHARE, |some| {
-        let draws = some.iter().map(|pupil| Draw::of(plan, &designs, pupil));
-        draws.collect::<Vec<Draw<'_>>>()
+    let drawn = cores::map(&pupils, LEAST_SHARE, |pupil| {
+        Draw::of(plan, &designs, pupil)
     });
     let mut sheets = Sheets::default();
-    let drawn = drawn.into_iter().flatten();
-    let drawn: Vec<usize> = drawn.map(|draw| sheets.add(plan, draw)).collect();
+    let drawn: Vec<usize> = drawn
+        .into_iter()
+        .map(|draw| sheets.add(plan, draw))
+        .collect();
     let assignments = pupils.into_iter().zip(drawn);
     let assignments = assignments
         .map(|(pupil, sheet)| homework::Assignment { pupil, sheet })
@@ -132,6 +134,17 @@ pub(super) fn pupils(plan: &homework::Plan) -> Result<Vec<homework::Pupil>, Vec<
                 "name each bank once, and give each an id of its own",
             ));
         }
+    }
+    let set_on = plan.date.parse::<date::Date>().ok();
+    if let Some(last) = plan.keep_until.filter(|last| Some(*last) < set_on) {
+        problems.push(problem::Problem::new(
+            "keep until",
+            format!(
+                "found {last}, which is before the homework is set on {}",
+                plan.date
+            ),
+            "name the last day on which the files may be kept",
+        ));
     }
     if plan.questions == homework::Questions::Count(0) {
         problems.push(problem::Problem::new(

@@ -93,11 +93,9 @@ impl Album {
     ///
     /// What comes out does not depend on how many processors there are.
     pub(super) fn draw(&self) -> Drawn {
-        let sketches = cores::share_out(&self.wishes, 1, |wishes| {
-            wishes.iter().map(sketch).collect::<Vec<_>>()
-        });
+        let sketches = cores::map(&self.wishes, 1, sketch);
         let mut drawn = Drawn::default();
-        for sketch in sketches.into_iter().flatten() {
+        for sketch in sketches {
             let figure = sketch.map(|sketch| {
                 let from = drawn.bytes.len();
                 drawn.bytes.extend_from_slice(sketch.svg.as_bytes());

@@ -130,7 +130,11 @@ fn memory(process: u32) -> usize {
 
 /// Writes a homework of so many pupils, and what they answered.
 fn make(folder: &Path, pupils: usize) {
-    let homework = class::homework(pupils, QUESTIONS, homework::Versions::Same);
+    let homework = class::homework(
+        pupils,
+        homework::Questions::Count(QUESTIONS),
+        homework::Versions::Same,
+    );
     fs::write(folder.join("homework.json"), homework::to_json(&homework)).expect("written");
     let items = &homework.sheets[0].items;
     let right: Vec<String> = items

@@ -1,4 +1,4 @@
-//! A class with a homework, for the benches.
+//! A class with a homework.
 
 use std::collections::BTreeMap;
 use std::fs;
@@ -6,11 +6,11 @@ use toothmark::bank;
 use toothmark::homework;
 use toothmark::level;
 
-/// Returns a homework of so many questions, levels 3 to 5, for so many pupils in classes of
+/// Returns a homework of these questions, levels 3 to 5, for so many pupils in classes of
 /// thirty.
 pub(crate) fn homework(
     pupils: usize,
-    questions: usize,
+    questions: homework::Questions,
     versions: homework::Versions,
 ) -> homework::Homework {
     let path = "question-banks/gears-7-11.toml";
@@ -31,7 +31,7 @@ pub(crate) fn homework(
         year: None,
         levels: "3-5".parse::<level::Span>().expect("a span"),
         skills: Vec::new(),
-        questions: homework::Questions::Count(questions),
+        questions,
         versions,
         seed: "bench".to_owned(),
         title: "Bench".to_owned(),

@@ -38,14 +38,22 @@ fn main() {
         ("20 questions", 20, usual),
         ("12 questions, 24 point, word card", 12, large),
     ] {
-        let homework = class::homework(PUPILS, questions, homework::Versions::Each);
+        let homework = class::homework(
+            PUPILS,
+            homework::Questions::Count(questions),
+            homework::Versions::Each,
+        );
         let class = need::Class {
             usual: needs,
             ..need::Class::default()
         };
         row(what, &homework, &class);
     }
-    let homework = class::homework(PUPILS, 20, homework::Versions::Each);
+    let homework = class::homework(
+        PUPILS,
+        homework::Questions::Count(20),
+        homework::Versions::Each,
+    );
     let start = Instant::now();
     let bytes = paper::mark_scheme(&homework).expect("the scheme can be set");
     let seconds = start.elapsed().as_secs_f64();

@@ -90,15 +90,19 @@ fn read(bencher: Bencher<'_, '_>, question: &str, text: &str) {
 /// takes the same for a class as for a country.
 #[divan::bench(sample_count = 3, sample_size = 1, args = [30, 200, 10_000])]
 fn draw_homeworks(bencher: Bencher<'_, '_>, pupils: usize) {
-    bencher
-        .counter(ItemsCount::new(pupils))
-        .bench(|| class::homework(pupils, 20, homework::Versions::Each));
+    bencher.counter(ItemsCount::new(pupils)).bench(|| {
+        class::homework(
+            pupils,
+            homework::Questions::Count(20),
+            homework::Versions::Each,
+        )
+    });
 }
 
 /// A sheet of 20 questions, answered rightly.
 #[divan::bench]
 fn mark_a_sheet(bencher: Bencher<'_, '_>) {
-    let homework = class::homework(1, 20, homework::Versions::Same);
+    let homework = class::homework(1, homework::Questions::Count(20), homework::Versions::Same);
     let items = &homework.sheets[0].items;
     let answers = items.iter().map(|item| {
         let fact = solve::answer(&item.mechanism, &item.ask)

@@ -1,11 +1,9 @@
 //! A class is marked as each pupil alone would be: what is remembered of equal answers
 //! changes no mark.
 
+use crate::class;
 use crate::marking as cases;
-use std::collections::BTreeMap;
-use std::fs;
 use toothmark::answer;
-use toothmark::bank;
 use toothmark::gears::solve;
 use toothmark::homework;
 use toothmark::item;
@@ -13,35 +11,6 @@ use toothmark::marking;
 use toothmark::marking::policy;
 use toothmark::misconception;
 use toothmark::seed;
-
-/// A homework with parts that follow from others and explanations, the same for all.
-fn homework(pupils: usize) -> homework::Homework {
-    let path = "question-banks/gears-7-11.toml";
-    let text = fs::read_to_string(path).expect("the bank is there");
-    let banks = [bank::read(&text, path).expect("the bank is sound")];
-    let pupil = |number: usize| homework::Pupil {
-        id: format!("P{number}"),
-        name: format!("Pupil {number}"),
-        class: "5 Reed".to_owned(),
-        year: "5".to_owned(),
-        level: None,
-        groups: BTreeMap::new(),
-    };
-    let plan = homework::Plan {
-        banks: &banks,
-        pupils: (0..pupils).map(pupil).collect(),
-        year: None,
-        levels: "2-6".parse().expect("a span"),
-        skills: Vec::new(),
-        questions: homework::Questions::All,
-        versions: homework::Versions::Same,
-        seed: "equal".to_owned(),
-        title: "Equal answers".to_owned(),
-        date: "2026-03-09".to_owned(),
-        keep_until: None,
-    };
-    homework::set(&plan).expect("it can be set").0
-}
 
 /// What pupils might type to an item: the right answer, those of wrong ways of thinking,
 /// what follows from a wrong answer to an earlier part, and some of no sense.
@@ -71,7 +40,8 @@ fn typed_to(item: &item::Item, items: &[item::Item]) -> Vec<String> {
 
 #[test]
 fn a_class_is_marked_as_each_pupil_alone() {
-    let homework = homework(500);
+    let all = homework::Questions::All;
+    let homework = class::homework(500, all, homework::Versions::Same);
     let items = &homework.sheets[0].items;
     let choices: Vec<Vec<String>> = items.iter().map(|item| typed_to(item, items)).collect();
     let mut stream = seed::Stream::named(&["equal answers"], 0);

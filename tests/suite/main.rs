@@ -6,6 +6,8 @@ mod banks;
 mod browser;
 mod by_hand;
 mod cards;
+#[path = "../benches/class.rs"]
+mod class;
 mod command_line;
 mod decisions;
 mod diagnosis;

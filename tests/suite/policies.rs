@@ -2,7 +2,6 @@
 
 use crate::by_hand;
 use crate::marking::{Question, item, response};
-use crate::program::Program;
 use toothmark::answer;
 use toothmark::marking;
 use toothmark::marking::policy;
@@ -370,48 +369,4 @@ fn no_switch_is_left_out_of_these_tests() {
             setting.name
         );
     }
-}
-
-#[test]
-fn the_policy_is_written_out_changed_and_used() {
-    let program = Program::new().arguments(["mark", "--show-policy"]);
-    let run = program.run().succeeded();
-    assert_eq!(run.stdout, policy::write(&policy::Policy::default()));
-    let program = program
-        .anew()
-        .file(
-            "ours.toml",
-            "name = \"Ashwhistle School\"\nfollow_through = false\n",
-        )
-        .arguments(["mark", "--show-policy", "--policy", "ours.toml"]);
-    let run = program.run().succeeded();
-    assert!(
-        run.stdout
-            .contains("follow_through = false  # usually true\n"),
-        "{}",
-        run.stdout
-    );
-    let program = program.anew().file("ours.toml", run.stdout).arguments([
-        "mark",
-        "--show-policy",
-        "--policy",
-        "ours.toml",
-    ]);
-    let again = program.run().succeeded();
-    assert!(
-        again.stdout.contains("name = \"Ashwhistle School\""),
-        "{}",
-        again.stdout
-    );
-    assert!(
-        again
-            .stdout
-            .contains("follow_through = false  # usually true\n")
-    );
-    program
-        .anew()
-        .file("bad.toml", "folow_through = false\nreversed_earns = 12\n")
-        .arguments(["mark", "--show-policy", "--policy", "bad.toml"])
-        .run()
-        .ended_with(1);
 }

@@ -90,44 +90,42 @@ impl Entries {
         groups: &told::Groups,
         told: &held_back::Protected,
     ) -> bands::Table {
-        let rows = numbers.groups.iter().map(|(name, counts)| {
-            let mut entries = self.of_rows.get(name).into_iter().flatten();
-            let cells = counts.iter().zip(&self.is_used).map(|(pupils, is_used)| {
-                let entry = is_used.then(|| entries.next()).flatten();
-                entry.map_or(count::Count::Pupils(0), |entry| {
-                    count::Count::of(*pupils, told.of(*entry))
-                })
-            });
-            let mut cells: Vec<count::Count> = cells.collect();
-            cells.push(together(
-                counts,
-                &cells,
-                groups.group(name.0, &name.1),
-                told,
-            ));
-            bands::Row {
-                kind: name.0,
-                label: name.1.label.clone(),
-                pupils: cells,
-            }
-        });
-        let mut table = bands::Table {
-            name: bands.name.clone(),
-            columns: bands.columns(),
-            rows: rows.collect(),
-            not_shown: None,
-        };
-        table.not_shown = table.hidden();
-        if table.not_shown.is_some() {
-            table
-                .columns
-                .push("Together, of those not shown".to_owned());
-        } else {
-            for row in &mut table.rows {
-                row.pupils.pop();
+        let mut columns = bands.columns();
+        let mut rows: Vec<bands::Row> = numbers
+            .groups
+            .iter()
+            .map(|group| self.row(group, told))
+            .collect();
+        let not_shown = not_shown(&rows);
+        if not_shown.is_some() {
+            columns.push("Together, of those not shown".to_owned());
+            for (row, ((kind, key), counts)) in rows.iter_mut().zip(&numbers.groups) {
+                let group = groups.group(*kind, key);
+                row.pupils.push(together(counts, &row.pupils, group, told));
             }
         }
-        table
+        bands::Table {
+            name: bands.name.clone(),
+            columns,
+            rows,
+            not_shown,
+        }
+    }
+
+    /// Returns a row with what may be told of each column.
+    fn row(&self, (name, counts): (&Name, &Vec<u32>), told: &held_back::Protected) -> bands::Row {
+        let mut entries = self.of_rows.get(name).into_iter().flatten();
+        let cells = counts.iter().zip(&self.is_used).map(|(pupils, is_used)| {
+            let entry = is_used.then(|| entries.next()).flatten();
+            entry.map_or(count::Count::Pupils(0), |entry| {
+                count::Count::of(*pupils, told.of(*entry))
+            })
+        });
+        bands::Row {
+            kind: name.0,
+            label: name.1.label.clone(),
+            pupils: cells.collect(),
+        }
     }
 }
 
@@ -245,27 +243,23 @@ impl<'a> Parts<'a> {
     }
 }
 
-impl bands::Table {
-    /// How many numbers are not shown, and why.
-    fn hidden(&self) -> Option<String> {
-        let columns = self.columns.len();
-        let hidden = |kinds: &[Kind]| {
-            let rows = self.rows.iter().filter(|row| kinds.contains(&row.kind));
-            let cells = rows.flat_map(|row| row.pupils.iter().take(columns));
-            cells.filter(|cell| cell.pupils().is_none()).count()
-        };
-        let all = self.rows.len() * columns;
-        let kinds = [Kind::All, Kind::Year, Kind::Class];
-        let [of_all, of_years, of_classes] = kinds.map(|kind| hidden(&[kind]));
-        let not_shown = hidden(&kinds);
-        (not_shown > 0).then(|| {
-            format!(
-                "Of {all} numbers {not_shown} are not shown: {of_all} of All, {of_years} of years, \
-                 {of_classes} of classes. Fewer than 5 pupils are not, nor what they could be \
-                 found from; All is told first, then years, then classes, each as far as it \
-                 costs nothing before it. The last column counts together those of a row who \
-                 are in the columns not shown."
-            )
-        })
-    }
+/// How many numbers are not shown, and why; nothing where all are.
+fn not_shown(rows: &[bands::Row]) -> Option<String> {
+    let hidden = |kind: Kind| {
+        let rows = rows.iter().filter(|row| row.kind == kind);
+        let cells = rows.flat_map(|row| &row.pupils);
+        cells.filter(|cell| cell.pupils().is_none()).count()
+    };
+    let all: usize = rows.iter().map(|row| row.pupils.len()).sum();
+    let [of_all, of_years, of_classes] = [Kind::All, Kind::Year, Kind::Class].map(hidden);
+    let not_shown = of_all + of_years + of_classes;
+    (not_shown > 0).then(|| {
+        format!(
+            "Of {all} numbers {not_shown} are not shown: {of_all} of All, {of_years} of years, \
+             {of_classes} of classes. Fewer than 5 pupils are not, nor what they could be \
+             found from; All is told first, then years, then classes, each as far as it \
+             costs nothing before it. The last column counts together those of a row who \
+             are in the columns not shown."
+        )
+    })
 }

@@ -541,6 +541,16 @@ fn no_small_crossing_with_a_label_can_be_found() {
     assert!(secrets > 60, "{secrets}");
 }
 
+/// A homework each half term.
+const DAYS: [&str; 6] = [
+    "2025-09-15",
+    "2025-11-10",
+    "2026-01-12",
+    "2026-03-02",
+    "2026-04-20",
+    "2026-06-08",
+];
+
 #[test]
 fn a_large_school_of_mixed_classes_loses_little_but_its_small_groups() {
     let works = works(
@@ -549,14 +559,7 @@ fn a_large_school_of_mixed_classes_loses_little_but_its_small_groups() {
             pupils: 503,
             headings: 3,
             skills: 11,
-            days: &[
-                "2025-09-15",
-                "2025-11-10",
-                "2026-01-12",
-                "2026-03-02",
-                "2026-04-20",
-                "2026-06-08",
-            ],
+            days: &DAYS,
         },
         7,
     );

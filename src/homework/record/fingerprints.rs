@@ -26,11 +26,7 @@ impl Wire {
             (&wire.date, &wire.seed, &wire.banks),
         );
         Self {
-            // Records in which no day was chosen have the fingerprint that they always had.
-            heading: match &wire.keep_until {
-                None => fingerprint::of(&heading),
-                Some(day) => fingerprint::of(&(heading, day)),
-            },
+            heading: fingerprint::with_later(&heading, wire.keep_until.as_ref()),
             sheets: wire
                 .sheets
                 .iter()

@@ -50,11 +50,7 @@ impl Wire {
             (&wire.marked_on, &wire.banks, &wire.notes),
         );
         Self {
-            // Records in which no day was chosen have the fingerprint that they always had.
-            heading: match &wire.keep_until {
-                None => fingerprint::of(&heading),
-                Some(day) => fingerprint::of(&(heading, day)),
-            },
+            heading: fingerprint::with_later(&heading, wire.keep_until.as_ref()),
             policy: fingerprint::of(switches),
             pupils,
             decisions: wire.decisions.iter().map(fingerprint::of).collect(),

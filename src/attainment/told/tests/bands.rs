@@ -288,15 +288,6 @@ fn weigh(cells: &[Cell]) {
     attack.narrow(&all, between, "bands");
 }
 
-const DAYS: [&str; 6] = [
-    "2025-09-15",
-    "2025-11-10",
-    "2026-01-12",
-    "2026-03-02",
-    "2026-04-20",
-    "2026-06-08",
-];
-
 #[test]
 fn no_number_in_a_band_that_is_held_back_can_be_found() {
     let mut secrets = 0;
