@@ -17,8 +17,8 @@ static MEMORY: cap::Cap<System> = cap::Cap::new(System, usize::MAX);
 
 /// Exit codes: 0 done, 1 could not be done, 2 the command line was wrong (clap's own).
 fn main() -> ExitCode {
-    if env::args_os().skip(1).eq([apart::WORD]) {
-        return read_apart();
+    if let Some(wanted) = apart::wanted(env::args_os().skip(1)) {
+        return read_apart(wanted);
     }
     apart::offer();
     let line = cli::CommandLine::try_parse().unwrap_or_else(|error| end(&error));
@@ -44,12 +44,12 @@ fn main() -> ExitCode {
 }
 
 /// Reads a spreadsheet for another process of this program.
-fn read_apart() -> ExitCode {
+fn read_apart(wanted: apart::Wanted) -> ExitCode {
     let most = apart::MOST_MEGABYTES * 1024 * 1024;
     if MEMORY.set_limit(most).is_err() {
         return ExitCode::FAILURE;
     }
-    match apart::serve(io::stdin().lock(), io::stdout().lock()) {
+    match apart::serve(wanted, io::stdin().lock(), io::stdout().lock()) {
         Ok(()) => ExitCode::SUCCESS,
         Err(_) => ExitCode::FAILURE,
     }

@@ -6,7 +6,9 @@
 //! and hands back plain cells through its output.
 
 use crate::workbook::cells;
+use crate::workbook::decisions;
 use std::env;
+use std::ffi::OsString;
 use std::io;
 use std::io::Read;
 use std::io::Write;
@@ -19,7 +21,7 @@ use std::sync::mpsc;
 use std::thread;
 use std::time::Duration;
 
-/// The only argument of a process that reads for another.
+/// The first argument of a process that reads for another; what it reads is the second.
 pub const WORD: &str = "read-a-spreadsheet-apart";
 /// The most memory that reading one spreadsheet may take, in megabytes.
 pub const MOST_MEGABYTES: usize = 1_536;
@@ -31,6 +33,43 @@ const SECONDS_A_MEGABYTE: u64 = 10;
 const MEGABYTE: usize = 1024 * 1024;
 /// How much is kept of what the other process says of its end.
 const MOST_LAST_WORDS: u64 = 16 * 1024;
+
+/// What is read of a spreadsheet.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Wanted {
+    /// All its cells.
+    Everything,
+    /// The rows of a results workbook in which something may be decided.
+    Decisions,
+}
+
+impl Wanted {
+    /// Returns the argument that says so.
+    #[must_use]
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::Everything => "everything",
+            Self::Decisions => "decisions",
+        }
+    }
+
+    fn cells(self, bytes: &[u8]) -> Result<cells::Book, cells::Fault> {
+        match self {
+            Self::Everything => cells::read(bytes),
+            Self::Decisions => decisions::cells(bytes),
+        }
+    }
+}
+
+/// Returns what is to be read where these are the arguments of a process that reads for
+/// another.
+#[must_use]
+pub fn wanted(arguments: impl Iterator<Item = OsString>) -> Option<Wanted> {
+    let arguments: Vec<OsString> = arguments.take(3).collect();
+    [Wanted::Everything, Wanted::Decisions]
+        .into_iter()
+        .find(|wanted| arguments == [WORD, wanted.word()])
+}
 
 /// The program that reads apart; none where this process belongs to another program.
 static PROGRAM: OnceLock<PathBuf> = OnceLock::new();
@@ -48,10 +87,10 @@ pub fn offer() {
 /// # Errors
 ///
 /// When the streams fail: the other process has gone.
-pub fn serve(mut input: impl Read, mut output: impl Write) -> io::Result<()> {
+pub fn serve(wanted: Wanted, mut input: impl Read, mut output: impl Write) -> io::Result<()> {
     let mut bytes = Vec::new();
     input.read_to_end(&mut bytes)?;
-    let found = cells::read(&bytes);
+    let found = wanted.cells(&bytes);
     drop(bytes);
     output.write_all(&cells::to_plain(&found))?;
     output.flush()
@@ -59,17 +98,17 @@ pub fn serve(mut input: impl Read, mut output: impl Write) -> io::Result<()> {
 
 /// Returns the cells of a spreadsheet, or its fault, as plain bytes for [`cells::read`].
 #[must_use]
-pub fn read(bytes: Vec<u8>) -> Vec<u8> {
+pub fn read(bytes: Vec<u8>, wanted: Wanted) -> Vec<u8> {
     let longest = longest(bytes.len());
     let Some(program) = PROGRAM.get() else {
-        return read_here(bytes, longest);
+        return read_here(bytes, wanted, longest);
     };
     let mut command = Command::new(program);
-    command.arg(WORD);
+    command.args([WORD, wanted.word()]);
     match start(&mut command) {
         Ok(child) => read_there(child, bytes, longest),
         // A computer that lets no second process start still gets its guards and its clock.
-        Err(_) => read_here(bytes, longest),
+        Err(_) => read_here(bytes, wanted, longest),
     }
 }
 
@@ -152,11 +191,11 @@ fn late(longest: Duration) -> Vec<u8> {
 }
 
 /// Reads in this process, in a thread that is left alone when its time is over.
-fn read_here(bytes: Vec<u8>, longest: Duration) -> Vec<u8> {
+fn read_here(bytes: Vec<u8>, wanted: Wanted, longest: Duration) -> Vec<u8> {
     let (sender, receiver) = mpsc::channel();
     thread::spawn(move || {
         // Nobody listens any more where the time was over.
-        let _ = sender.send(cells::to_plain(&cells::read(&bytes)));
+        let _ = sender.send(cells::to_plain(&wanted.cells(&bytes)));
     });
     match receiver.recv_timeout(longest) {
         Ok(plain) => plain,
@@ -173,9 +212,12 @@ mod tests {
     fn what_is_served_is_what_would_be_read_here() {
         for bytes in [&b"id,Q1\nP1,3:1\n"[..], b"", b"PK nothing", b"%PDF-1.7"] {
             let mut output = Vec::new();
-            serve(bytes, &mut output).expect("the streams are in memory");
-            assert_eq!(cells::read(&output), cells::read(bytes));
-            assert_eq!(read(bytes.to_vec()), output);
+            for wanted in [Wanted::Everything, Wanted::Decisions] {
+                output.clear();
+                serve(wanted, bytes, &mut output).expect("the streams are in memory");
+                assert_eq!(cells::read(&output), wanted.cells(bytes));
+                assert_eq!(read(bytes.to_vec(), wanted), output);
+            }
         }
     }
 

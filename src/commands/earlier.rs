@@ -98,7 +98,7 @@ pub fn read(looking: &Looking<'_>) -> Result<Earlier, Vec<problem::Problem>> {
             .map_err(|problem| vec![problem])
             .and_then(|bytes| {
                 seen.push(save::Seen::new(&path, Some(&bytes)));
-                decisions::read(&known, &apart::read(bytes))
+                decisions::read(&known, &apart::read(bytes, apart::Wanted::Decisions))
             });
         read_already.push(whole);
         match new {

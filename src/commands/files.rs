@@ -36,7 +36,8 @@ pub fn name(path: &Path) -> String {
 /// When it cannot be opened or read, with its path. What is wrong inside it, the reader
 /// of the bytes says.
 pub fn workbook(path: &Path) -> Result<Vec<u8>, problem::Problem> {
-    bytes(path, MOST_OF_A_SPREADSHEET).map(apart::read)
+    let bytes = bytes(path, MOST_OF_A_SPREADSHEET)?;
+    Ok(apart::read(bytes, apart::Wanted::Everything))
 }
 
 /// Returns the text of a file that people write: a bank, a policy, a calendar.

@@ -317,7 +317,7 @@ fn no_new_decision(
         earlier: &marked.decisions,
         date: &clock::today(),
     };
-    let new = decisions::read(&known, &apart::read(bytes))?;
+    let new = decisions::read(&known, &apart::read(bytes, apart::Wanted::Decisions))?;
     if new.is_empty() {
         return Ok(seen);
     }

@@ -6,6 +6,7 @@
 
 mod archive;
 mod csv;
+mod gather;
 mod ods;
 mod plain;
 mod xls;
@@ -17,6 +18,11 @@ use std::fmt;
 
 /// The most rows of a worksheet that are read.
 pub const MOST_ROWS: u32 = 200_000;
+/// The most rows of a worksheet that are looked through for those with an entry: as many
+/// as a spreadsheet program has.
+pub const MOST_ROWS_SEEN: u32 = 1_048_576;
+/// How many rows from the top, of those that hold something, a heading row is among.
+pub const HEADING_ROWS: usize = 200;
 /// The most columns of a worksheet that are read.
 pub const MOST_COLUMNS: u32 = 2_000;
 /// The most characters of one cell.
@@ -29,6 +35,20 @@ pub const MOST_TEXT_BYTES: usize = 256 * 1024 * 1024;
 pub const MOST_WORKSHEETS: usize = 1_000;
 /// The largest file, in bytes.
 pub const MOST_BYTES: usize = 200 * 1024 * 1024;
+
+/// Which rows of the worksheets are wanted.
+#[derive(Debug, Clone, Copy)]
+pub enum Rows {
+    /// All of them.
+    All,
+    /// The first [`HEADING_ROWS`], and of those below the ones that hold something in a
+    /// column that has such a heading there: so that entries are found in a worksheet
+    /// much larger than could be kept.
+    WithEntry {
+        /// Says whether a text is the heading of a column of entries.
+        is_heading: fn(&str) -> bool,
+    },
+}
 
 /// A spreadsheet file as plain cells.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -145,8 +165,18 @@ pub enum Fault {
 /// A [`Fault`] when the file is empty, encrypted, of another kind, damaged or
 /// larger than the limits of this module.
 pub fn read(bytes: &[u8]) -> Result<Book, Fault> {
+    read_rows(bytes, Rows::All)
+}
+
+/// Returns the worksheets of a spreadsheet file with the wanted rows, of which alone the
+/// limits of cells and text hold.
+///
+/// # Errors
+///
+/// As [`read`].
+pub fn read_rows(bytes: &[u8], rows: Rows) -> Result<Book, Fault> {
     if bytes.starts_with(plain::MARK) {
-        return plain::read(bytes);
+        return plain::read(bytes, rows);
     }
     if bytes.iter().all(u8::is_ascii_whitespace) {
         return Err(Fault::Empty);
@@ -159,19 +189,19 @@ pub fn read(bytes: &[u8]) -> Result<Book, Fault> {
     }
     if bytes.starts_with(b"PK") {
         return match archive::kind(bytes)? {
-            archive::Inside::Xlsx => xlsx::read(bytes),
-            archive::Inside::Ods => ods::read(bytes),
+            archive::Inside::Xlsx => xlsx::read(bytes, rows),
+            archive::Inside::Ods => ods::read(bytes, rows),
         };
     }
     if bytes.starts_with(&[0xD0, 0xCF, 0x11, 0xE0]) {
-        return xls::read(bytes);
+        return xls::read(bytes, rows);
     }
     if let Some(seems) = other_kind(bytes) {
         return Err(Fault::WrongKind {
             seems: seems.to_owned(),
         });
     }
-    csv::read(bytes)
+    csv::read(bytes, rows)
 }
 
 /// Returns what reading a file gave as plain bytes, which [`read`] takes like a file: so
@@ -274,95 +304,6 @@ pub fn column_letters(column: u32) -> String {
         rest = (rest - 1) / 26;
     }
     letters.iter().rev().collect()
-}
-
-/// What all worksheets of a file hold together.
-#[derive(Debug, Default)]
-struct Tally {
-    worksheets: usize,
-    cells: usize,
-    text_bytes: usize,
-}
-
-/// Gathers the cells of one worksheet and keeps the limits.
-#[derive(Debug)]
-struct Gatherer<'a> {
-    grid: Grid,
-    tally: &'a mut Tally,
-}
-
-impl<'a> Gatherer<'a> {
-    /// Returns a gatherer for a worksheet; `tally` counts over the whole file.
-    fn new(name: &str, visible: bool, tally: &'a mut Tally) -> Self {
-        tally.worksheets += 1;
-        Self {
-            grid: Grid {
-                name: name.to_owned(),
-                visible,
-                rows: BTreeMap::new(),
-            },
-            tally,
-        }
-    }
-
-    /// Puts a cell in its place; a second one at the same place replaces the first.
-    fn put(&mut self, row: u32, column: u32, cell: Cell) -> Result<(), Fault> {
-        let too_large = |what: &str, limit: String| {
-            Err(Fault::TooLarge {
-                what: format!("cell {} holds {what}", self.grid.place(row, column)),
-                limit,
-            })
-        };
-        if row >= MOST_ROWS {
-            return too_large("something", format!("{MOST_ROWS} rows"));
-        }
-        if column >= MOST_COLUMNS {
-            return too_large("something", format!("{MOST_COLUMNS} columns"));
-        }
-        if self.tally.worksheets > MOST_WORKSHEETS {
-            return Err(Fault::TooLarge {
-                what: "the file has very many worksheets".to_owned(),
-                limit: format!("{MOST_WORKSHEETS} worksheets"),
-            });
-        }
-        let text = match &cell.content {
-            Content::Text(text) | Content::Number(text) | Content::Fault(text) => text.as_str(),
-            Content::Time { .. }
-            | Content::Date { .. }
-            | Content::Truth(_)
-            | Content::Uncalculated => "",
-        };
-        if text.is_empty() && cell.look.is_none() && matches!(cell.content, Content::Text(_)) {
-            return Ok(());
-        }
-        for (text, what) in [
-            (text, "a long text"),
-            (cell.format(), "a long number format"),
-            (cell.shown(), "a long text on the screen"),
-            (cell.formula(), "a long formula"),
-        ] {
-            // Bytes are never fewer than characters, so short texts need no count.
-            if text.len() > MOST_CHARACTERS && text.chars().count() > MOST_CHARACTERS {
-                return too_large(what, format!("{MOST_CHARACTERS} characters in a cell"));
-            }
-            self.tally.text_bytes = self.tally.text_bytes.saturating_add(text.len());
-        }
-        if self.tally.text_bytes > MOST_TEXT_BYTES {
-            return Err(Fault::TooLarge {
-                what: "the file holds very much text".to_owned(),
-                limit: format!("{} MB of text", MOST_TEXT_BYTES / (1024 * 1024)),
-            });
-        }
-        self.tally.cells += 1;
-        if self.tally.cells > MOST_CELLS {
-            return Err(Fault::TooLarge {
-                what: "the file holds very many cells".to_owned(),
-                limit: format!("{MOST_CELLS} cells"),
-            });
-        }
-        self.grid.rows.entry(row).or_default().insert(column, cell);
-        Ok(())
-    }
 }
 
 /// Returns a number as a spreadsheet program keeps it: 15 significant digits, no needless zeros.

@@ -14,6 +14,9 @@ use crate::workbook::results;
 use crate::workbook::undo;
 use std::collections::BTreeMap;
 
+/// The headings under which people type marks: for all equal answers, and for one pupil.
+const ENTRIES: [&str; 2] = [results::YOUR_MARK, results::CHANGED_MARK];
+
 /// What is known when a results workbook is read.
 #[derive(Debug, Clone, Copy)]
 pub struct Known<'a> {
@@ -50,7 +53,7 @@ pub fn read(
     known: &Known<'_>,
     bytes: &[u8],
 ) -> Result<Vec<decision::Decision>, Vec<problem::Problem>> {
-    let book = cells::read(bytes).map_err(|fault| vec![fault.to_problem(known.file)])?;
+    let book = cells(bytes).map_err(|fault| vec![fault.to_problem(known.file)])?;
     let mut reading = Reading {
         known,
         found: Vec::new(),
@@ -58,10 +61,7 @@ pub fn read(
         problems: Vec::new(),
     };
     let mut table_count = 0;
-    for (heading, owner) in [
-        (results::YOUR_MARK, None),
-        (results::CHANGED_MARK, Some(results::PUPIL_ID)),
-    ] {
+    for (heading, owner) in [(ENTRIES[0], None), (ENTRIES[1], Some(results::PUPIL_ID))] {
         let heading_key = headings::key(heading);
         let question_key = headings::key(results::QUESTION);
         for grid in &book.grids {
@@ -92,6 +92,20 @@ pub fn read(
     } else {
         Err(reading.problems)
     }
+}
+
+/// Returns of a results workbook the rows in which something may be decided: of two million
+/// answers not all can be kept.
+///
+/// # Errors
+///
+/// As [`cells::read`].
+pub fn cells(bytes: &[u8]) -> Result<cells::Book, cells::Fault> {
+    let is_heading = |text: &str| {
+        let key = headings::key(text);
+        ENTRIES.iter().any(|entry| headings::key(entry) == key)
+    };
+    cells::read_rows(bytes, cells::Rows::WithEntry { is_heading })
 }
 
 /// Which decisions the person could see in the workbook.

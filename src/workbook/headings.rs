@@ -7,9 +7,6 @@ use crate::workbook::cells;
 use crate::workbook::undo;
 use std::collections::BTreeMap;
 
-/// How many rows from the top are looked at for a heading row.
-const ROWS_SEARCHED: usize = 200;
-
 /// A table of a worksheet.
 #[derive(Debug, Clone)]
 pub struct Table<'a> {
@@ -46,7 +43,7 @@ pub fn key(text: &str) -> String {
 pub fn find<'a>(grid: &'a cells::Grid, wanted: &[&[&str]]) -> Option<Table<'a>> {
     grid.rows
         .iter()
-        .take(ROWS_SEARCHED)
+        .take(cells::HEADING_ROWS)
         .map(|(row, cells)| table(grid, *row, cells))
         .find(|table| {
             wanted

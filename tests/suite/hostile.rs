@@ -63,7 +63,6 @@ const NO_HEADINGS: &str = "no worksheet has";
 #[test]
 fn hostile_zip_files_are_refused_with_the_limit() {
     let zeros = vec![b'0'; 4 * 1024 * 1024];
-    let large = vec![b'0'; 330 * 1024 * 1024];
     let many: Vec<(String, Vec<u8>)> = (0..70_000)
         .map(|index| (format!("xl/{index}"), Vec::new()))
         .collect();
@@ -71,24 +70,28 @@ fn hostile_zip_files_are_refused_with_the_limit() {
         more: many,
         ..Xlsx::default()
     };
-    // The directory says that the part is small, and it is not.
+    // The directory says that the part is small and it is not, or the other way round.
     let inside = [&zeros[..], &zeros[..4_321]].concat();
-    let mut lying = zipped(&[("xl/workbook.xml", &inside)]);
-    let size = u32::try_from(inside.len()).expect("small").to_le_bytes();
-    let places: Vec<usize> = lying
-        .windows(4)
-        .enumerate()
-        .filter(|(_, four)| *four == size)
-        .map(|(place, _)| place)
-        .collect();
-    assert_eq!(
-        places.len(),
-        2,
-        "the size stands before the part and in the directory"
-    );
-    for place in places {
-        lying[place..place + 4].copy_from_slice(&100_u32.to_le_bytes());
-    }
+    let lying = |names: &[&str], told: u32| {
+        let parts: Vec<(&str, &[u8])> = names.iter().map(|name| (*name, &inside[..])).collect();
+        let mut file = zipped(&parts);
+        let size = u32::try_from(inside.len()).expect("small").to_le_bytes();
+        let places: Vec<usize> = file
+            .windows(4)
+            .enumerate()
+            .filter(|(_, four)| *four == size)
+            .map(|(place, _)| place)
+            .collect();
+        assert_eq!(
+            places.len(),
+            2 * names.len(),
+            "the size stands before the part and in the directory"
+        );
+        for place in places {
+            file[place..place + 4].copy_from_slice(&told.to_le_bytes());
+        }
+        file
+    };
     let nested = zipped(&[(
         "inner.zip",
         &zipped(&[("inner.zip", &zipped(&[("a", b"x")]))]),
@@ -103,15 +106,20 @@ fn hostile_zip_files_are_refused_with_the_limit() {
         ),
         case(
             "large.xlsx",
-            Xlsx::of_sheet(&large),
-            "unpacks to 330 MB, more than the limit of 320 MB",
+            lying(&["xl/workbook.xml"], 1_030 * 1024 * 1024),
+            "unpacks to 1030 MB, more than the limit of 1024 MB",
+        ),
+        case(
+            "together.xlsx",
+            lying(&["xl/workbook.xml", "a", "b"], 700 * 1024 * 1024),
+            "its parts unpack to 2100 MB together, more than the limit of 2048 MB",
         ),
         case(
             "parts.xlsx",
             many.bytes(),
             "more than the limit of 10000 parts",
         ),
-        case("lying.xlsx", lying, "damaged"),
+        case("lying.xlsx", lying(&["xl/workbook.xml"], 100), "damaged"),
         case("nested.xlsx", nested, "found a zip file"),
         case("cut.xlsx", cut(9), "damaged"),
         case("shorter.xlsx", cut(3), "damaged"),

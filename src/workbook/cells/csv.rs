@@ -4,9 +4,10 @@ use super::Book;
 use super::Cell;
 use super::Content;
 use super::Fault;
-use super::Gatherer;
 use super::Kind;
-use super::Tally;
+use super::Rows;
+use super::gather::Gatherer;
+use super::gather::Tally;
 use crate::marking::table;
 use std::borrow::Cow;
 use std::collections::BTreeMap;
@@ -17,12 +18,12 @@ const DELIMITERS: [u8; 4] = [b',', b';', b'\t', b'|'];
 const LINES_TRIED: usize = 200;
 
 /// Returns the one worksheet of a csv file.
-pub(super) fn read(bytes: &[u8]) -> Result<Book, Fault> {
+pub(super) fn read(bytes: &[u8], rows: Rows) -> Result<Book, Fault> {
     let text = decode(bytes)?;
     let (announced, body) = announced_delimiter(&text);
     let delimiter = announced.unwrap_or_else(|| likeliest_delimiter(body));
     let lines_before = u64::from(announced.is_some());
-    let mut tally = Tally::default();
+    let mut tally = Tally::new(rows);
     let mut gatherer = Gatherer::new("", true, &mut tally);
     for record in reader(delimiter, body).into_records() {
         let record = record.map_err(|error| super::archive::damaged(&error))?;
@@ -41,7 +42,7 @@ pub(super) fn read(bytes: &[u8]) -> Result<Book, Fault> {
     }
     Ok(Book {
         kind: Kind::Csv,
-        grids: vec![gatherer.grid],
+        grids: vec![gatherer.finish()],
     })
 }
 
@@ -166,7 +167,7 @@ mod tests {
 
     /// The fields of each line.
     fn fields(bytes: &[u8]) -> Vec<Vec<String>> {
-        let book = read(bytes).expect("a csv file");
+        let book = read(bytes, Rows::All).expect("a csv file");
         book.grids
             .iter()
             .flat_map(|grid| grid.rows.values())
@@ -241,7 +242,7 @@ mod tests {
 
     #[test]
     fn rows_are_counted_by_line_so_that_places_are_right() {
-        let book = read(b"sep=,\nid,Q1\n\nP1,3\n").expect("a csv file");
+        let book = read(b"sep=,\nid,Q1\n\nP1,3\n", Rows::All).expect("a csv file");
         let grid = book.grids.first().expect("one grid");
         assert_eq!(grid.rows.keys().copied().collect::<Vec<_>>(), vec![1, 3]);
         assert_eq!(grid.place(3, 1), "B4");
@@ -250,7 +251,7 @@ mod tests {
     #[test]
     fn an_open_quotation_mark_is_told_with_its_line() {
         let text = format!("id,Q1\nP1,\"3\n{}", "P2,4\n".repeat(20_000));
-        let fault = read(text.as_bytes()).expect_err("an open quotation mark");
+        let fault = read(text.as_bytes(), Rows::All).expect_err("an open quotation mark");
         assert!(fault.to_string().contains("opened in line 2"), "{fault}");
     }
 }

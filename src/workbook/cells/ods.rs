@@ -8,10 +8,11 @@ use super::Book;
 use super::Cell;
 use super::Content;
 use super::Fault;
-use super::Gatherer;
 use super::Kind;
 use super::Look;
-use super::Tally;
+use super::Rows;
+use super::gather::Gatherer;
+use super::gather::Tally;
 use quick_xml::XmlVersion;
 use quick_xml::events::BytesStart;
 use quick_xml::events::Event;
@@ -31,7 +32,7 @@ const LEFT_OUT: [&str; 7] = [
 ];
 
 /// Returns the worksheets of an ods file.
-pub(super) fn read(bytes: &[u8]) -> Result<Book, Fault> {
+pub(super) fn read(bytes: &[u8], rows: Rows) -> Result<Book, Fault> {
     let mut archive = super::archive::open(bytes)?;
     let part = archive
         .by_name("content.xml")
@@ -40,7 +41,7 @@ pub(super) fn read(bytes: &[u8]) -> Result<Book, Fault> {
         reader: quick_xml::Reader::from_reader(BufReader::new(part)),
         buffer: Vec::new(),
     }
-    .document()?;
+    .document(rows)?;
     Ok(Book {
         kind: Kind::Ods,
         grids,
@@ -66,11 +67,11 @@ enum Step {
 }
 
 impl<R: Read> Walk<R> {
-    fn document(mut self) -> Result<Vec<super::Grid>, Fault> {
+    fn document(mut self, rows: Rows) -> Result<Vec<super::Grid>, Fault> {
         let config = self.reader.config_mut();
         config.expand_empty_elements = true;
         let mut grids = Vec::new();
-        let mut tally = Tally::default();
+        let mut tally = Tally::new(rows);
         let mut hidden_styles: BTreeMap<String, bool> = BTreeMap::new();
         let mut style = String::new();
         loop {
@@ -87,7 +88,7 @@ impl<R: Read> Walk<R> {
                         let hidden = hidden_styles.get(&style).copied().unwrap_or(false);
                         let mut gatherer = Gatherer::new(&name, !hidden, &mut tally);
                         self.table(&mut gatherer)?;
-                        grids.push(gatherer.grid);
+                        grids.push(gatherer.finish());
                     }
                     name if LEFT_OUT.contains(&name) => self.leave_out(name)?,
                     _ => {}
@@ -142,7 +143,7 @@ impl<R: Read> Walk<R> {
                         continue;
                     }
                     let repeats = repeats(&element, "table:number-columns-repeated")?;
-                    let place = gatherer.grid.place(row, column);
+                    let place = gatherer.place(row, column);
                     let text = self.cell_text(&name, &place)?;
                     if let Some(cell) = cell(&element, text)? {
                         for copy in 0..repeats {
@@ -151,7 +152,7 @@ impl<R: Read> Walk<R> {
                                 return Err(Fault::TooLarge {
                                     what: format!(
                                         "cell {} holds something",
-                                        gatherer.grid.place(row, column)
+                                        gatherer.place(row, column)
                                     ),
                                     limit: format!("{} columns", super::MOST_COLUMNS),
                                 });

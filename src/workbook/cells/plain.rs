@@ -7,10 +7,11 @@ use super::Book;
 use super::Cell;
 use super::Content;
 use super::Fault;
-use super::Gatherer;
 use super::Kind;
 use super::Look;
-use super::Tally;
+use super::Rows;
+use super::gather::Gatherer;
+use super::gather::Tally;
 use std::collections::BTreeMap;
 
 /// What the bytes begin with; no kind of spreadsheet file begins so.
@@ -51,12 +52,12 @@ pub(super) fn write(found: &Result<Book, Fault>) -> Vec<u8> {
 }
 
 /// Returns what was written.
-pub(super) fn read(bytes: &[u8]) -> Result<Book, Fault> {
+pub(super) fn read(bytes: &[u8], rows: Rows) -> Result<Book, Fault> {
     let mut rest = Rest {
         bytes: bytes.strip_prefix(MARK).ok_or_else(broken)?,
     };
     Err(match rest.byte()? {
-        A_BOOK => return rest.book(),
+        A_BOOK => return rest.book(rows),
         EMPTY => Fault::Empty,
         PASSWORD_PROTECTED => Fault::PasswordProtected,
         WRONG_KIND => Fault::WrongKind {
@@ -153,7 +154,7 @@ struct Rest<'a> {
 }
 
 impl Rest<'_> {
-    fn book(&mut self) -> Result<Book, Fault> {
+    fn book(&mut self, rows: Rows) -> Result<Book, Fault> {
         let kind = match self.byte()? {
             0 => Kind::Xlsx,
             1 => Kind::Xls,
@@ -161,7 +162,7 @@ impl Rest<'_> {
             3 => Kind::Csv,
             _ => return Err(broken()),
         };
-        let mut tally = Tally::default();
+        let mut tally = Tally::new(rows);
         let mut grids = Vec::new();
         for _ in 0..self.count()? {
             let name = self.text()?;
@@ -182,7 +183,7 @@ impl Rest<'_> {
                 };
                 gatherer.put(row, column, Cell { content, look })?;
             }
-            grids.push(gatherer.grid);
+            grids.push(gatherer.finish());
         }
         if self.bytes.is_empty() {
             Ok(Book { kind, grids })
@@ -292,6 +293,7 @@ mod tests {
     #[test]
     fn bytes_cut_off_or_changed_anywhere_are_a_fault_or_other_cells() {
         let whole = write(&Ok(book()));
+        let read = |bytes: &[u8]| read(bytes, Rows::All);
         for length in MARK.len()..whole.len() {
             let cut = whole.get(..length).expect("shorter");
             assert_eq!(read(cut), Err(broken()), "{length}");

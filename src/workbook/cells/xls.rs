@@ -6,10 +6,11 @@ use super::Book;
 use super::Cell;
 use super::Content;
 use super::Fault;
-use super::Gatherer;
 use super::Kind;
 use super::Look;
-use super::Tally;
+use super::Rows;
+use super::gather::Gatherer;
+use super::gather::Tally;
 use crate::workbook::number_format;
 use calamine::Data;
 use calamine::Reader;
@@ -18,7 +19,7 @@ use std::io::Cursor;
 type Workbook<'a> = calamine::Xls<Cursor<&'a [u8]>>;
 
 /// Returns the worksheets of an xls file.
-pub(super) fn read(bytes: &[u8]) -> Result<Book, Fault> {
+pub(super) fn read(bytes: &[u8], rows: Rows) -> Result<Book, Fault> {
     if holds_name(bytes, "EncryptedPackage") {
         return Err(Fault::PasswordProtected);
     }
@@ -37,7 +38,7 @@ pub(super) fn read(bytes: &[u8]) -> Result<Book, Fault> {
         });
     }
     let mut workbook = Workbook::new(Cursor::new(bytes)).map_err(|error| fault(&error))?;
-    let mut tally = Tally::default();
+    let mut tally = Tally::new(rows);
     let mut grids = Vec::new();
     let formats = formats::Formats::of(bytes);
     let sheets: Vec<calamine::Sheet> = workbook.sheets_metadata().to_vec();
@@ -72,7 +73,7 @@ pub(super) fn read(bytes: &[u8]) -> Result<Book, Fault> {
             let look = (look != Look::default()).then(|| Box::new(look));
             gatherer.put(row, column, Cell { content, look })?;
         }
-        grids.push(gatherer.grid);
+        grids.push(gatherer.finish());
     }
     Ok(Book {
         kind: Kind::Xls,

@@ -4,10 +4,11 @@ use super::Book;
 use super::Cell;
 use super::Content;
 use super::Fault;
-use super::Gatherer;
 use super::Kind;
 use super::Look;
-use super::Tally;
+use super::Rows;
+use super::gather::Gatherer;
+use super::gather::Tally;
 use crate::workbook::number_format;
 use calamine::DataRef;
 use calamine::Reader;
@@ -18,9 +19,9 @@ use std::io::Cursor;
 type Workbook<'a> = calamine::Xlsx<Cursor<&'a [u8]>>;
 
 /// Returns the worksheets of an xlsx or xlsm file.
-pub(super) fn read(bytes: &[u8]) -> Result<Book, Fault> {
+pub(super) fn read(bytes: &[u8], rows: Rows) -> Result<Book, Fault> {
     let mut workbook = Workbook::new(Cursor::new(bytes)).map_err(|error| fault(&error))?;
-    let mut tally = Tally::default();
+    let mut tally = Tally::new(rows);
     let mut grids = Vec::new();
     let sheets: Vec<calamine::Sheet> = workbook.sheets_metadata().to_vec();
     for sheet in sheets {
@@ -30,8 +31,8 @@ pub(super) fn read(bytes: &[u8]) -> Result<Book, Fault> {
         let visible = sheet.visible == calamine::SheetVisible::Visible;
         let mut gatherer = Gatherer::new(&sheet.name, visible, &mut tally);
         let formulas = formulas(&mut workbook, &sheet.name)?;
-        read_cells(&mut workbook, &formulas, &mut gatherer)?;
-        grids.push(gatherer.grid);
+        read_cells(&mut workbook, &sheet.name, &formulas, &mut gatherer)?;
+        grids.push(gatherer.finish());
     }
     Ok(Book {
         kind: Kind::Xlsx,
@@ -94,12 +95,12 @@ fn formulas(
 
 fn read_cells(
     workbook: &mut Workbook<'_>,
+    name: &str,
     formulas: &BTreeMap<(u32, u32), Formula>,
     gatherer: &mut Gatherer<'_>,
 ) -> Result<(), Fault> {
-    let name = gatherer.grid.name.clone();
     let mut reader = workbook
-        .worksheet_cells_reader(&name)
+        .worksheet_cells_reader(name)
         .map_err(|error| fault(&error))?;
     while let Some((cell, style)) = reader
         .next_cell_with_style_id()

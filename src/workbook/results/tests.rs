@@ -5,6 +5,7 @@ use crate::marking::standing;
 use crate::workbook::decisions;
 use crate::workbook::examples;
 use crate::workbook::headings;
+use std::fmt::Write;
 
 /// A worksheet of our results workbook as rows of texts below the headings.
 fn sheet(marked: &marking::Marked, name: &str) -> Vec<Vec<String>> {
@@ -172,6 +173,19 @@ fn a_changed_mark_is_for_one_pupil() {
         .collect();
     // The second was decided before the record was lost: it keeps its date.
     assert_eq!(told, ["P02 0 1 2026-03-10", "P03 2 1 2026-03-01"]);
+}
+
+#[test]
+fn a_mark_far_below_what_other_worksheets_may_hold_is_found() {
+    let mut text = "Pupil ID,Question,Answer,Mark,Out of,Changed mark,Code\n".to_owned();
+    for row in 0..cells::MOST_ROWS + 50_000 {
+        let mark = if row == 249_000 { "0" } else { "" };
+        writeln!(text, "P{row},Q3,1:3,1,2,{mark},c").expect("a text takes everything");
+    }
+    let found = saved(&text).expect("a good mark");
+    let pupils: Vec<&decision::Scope> = found.iter().map(|decision| &decision.scope).collect();
+    let pupil_id = "P249000".to_owned();
+    assert_eq!(pupils, [&decision::Scope::Pupil { pupil_id }]);
 }
 
 #[test]
