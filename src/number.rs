@@ -3,7 +3,9 @@
 //! Takes and gives plain values. Not here: units, what a pupil typed, anything
 //! that knows of gears.
 
-use fraction::{CheckedAdd, CheckedDiv, CheckedMul, CheckedSub, GenericFraction, Ratio};
+use fraction::{
+    CheckedAdd, CheckedDiv, CheckedMul, CheckedSub, GenericFraction, Integer, Ratio, Sign,
+};
 use std::cmp::Ordering;
 use std::fmt;
 
@@ -98,7 +100,9 @@ impl Number {
     ///
     /// [`NumberError::Overflow`] when it does not fit.
     pub fn times(self, other: Self) -> Result<Self, NumberError> {
-        self.calculate(other, Narrow::checked_mul, Wide::checked_mul)
+        let small = self.narrow_parts().zip(other.narrow_parts());
+        let small = small.and_then(|(one, other)| product(one, other));
+        self.multiplied(other, small, Wide::checked_mul)
     }
 
     /// Returns the quotient.
@@ -111,7 +115,29 @@ impl Number {
         if other.is_zero() {
             return Err(NumberError::DivisionByZero);
         }
-        self.calculate(other, Narrow::checked_div, Wide::checked_div)
+        let small = self.narrow_parts().zip(other.narrow_parts());
+        let small = small.and_then(|(one, (top, bottom))| product(one, (bottom, top)));
+        self.multiplied(other, small, Wide::checked_div)
+    }
+
+    /// Puts the sign to a product in 64 bits, or calculates again in 128 where it does not
+    /// fit.
+    fn multiplied(
+        self,
+        other: Self,
+        small: Option<(u64, u64)>,
+        wide: impl Fn(&Wide, &Wide) -> Option<Wide>,
+    ) -> Result<Self, NumberError> {
+        let Some((top, bottom)) = small else {
+            return Self::checked(wide(&self.0, &other.0));
+        };
+        let sign = if self.is_negative() == other.is_negative() {
+            Sign::Plus
+        } else {
+            Sign::Minus
+        };
+        let parts = Ratio::new_raw(top.into(), bottom.into());
+        Self::checked(Some(GenericFraction::Rational(sign, parts)))
     }
 
     /// Calculates in 64 bits, and again in 128 where something does not fit.
@@ -136,11 +162,15 @@ impl Number {
 
     /// The same number in 64 bits, where it fits.
     fn to_narrow(self) -> Option<Narrow> {
-        let size = Narrow::new_raw(
-            u64::try_from(self.numerator()).ok()?,
-            u64::try_from(self.denominator()).ok()?,
-        );
+        let (top, bottom) = self.narrow_parts()?;
+        let size = Narrow::new_raw(top, bottom);
         Some(if self.is_negative() { -size } else { size })
+    }
+
+    /// Its numerator, without the sign, and its denominator in 64 bits, where they fit.
+    fn narrow_parts(self) -> Option<(u64, u64)> {
+        let top = u64::try_from(self.numerator()).ok()?;
+        Some((top, u64::try_from(self.denominator()).ok()?))
     }
 
     fn checked(result: Option<GenericFraction<u128>>) -> Result<Self, NumberError> {
@@ -270,6 +300,34 @@ impl Number {
     }
 }
 
+/// Returns the product of two fractions in lowest terms, in lowest terms, where it fits.
+///
+/// Written here because it is most of what solving a mechanism takes: of whole numbers
+/// and of teeth over teeth nearly every common divisor is seen to be 1 at once, which the
+/// library looks for each time.
+///
+/// Source: what divides one's top and the other's bottom is all that can be cancelled
+/// (Knuth, The Art of Computer Programming, volume 2, section 4.5.1, from memory).
+fn product((top, bottom): (u64, u64), (other_top, other_bottom): (u64, u64)) -> Option<(u64, u64)> {
+    let (top, other_bottom) = cancelled(top, other_bottom);
+    let (other_top, bottom) = cancelled(other_top, bottom);
+    Some((
+        top.checked_mul(other_top)?,
+        bottom.checked_mul(other_bottom)?,
+    ))
+}
+
+fn cancelled(one: u64, other: u64) -> (u64, u64) {
+    if one == 1 || other == 1 {
+        return (one, other);
+    }
+    let common = one.gcd(&other);
+    if common == 1 {
+        return (one, other);
+    }
+    (one / common, other / common)
+}
+
 /// Writes `digits` with the point before the last `places` of them.
 fn decimal_text(negative: bool, digits: u128, places: usize) -> String {
     let sign = if negative { "-" } else { "" };
@@ -292,7 +350,7 @@ fn lossy(value: u128) -> f64 {
 
 impl From<u32> for Number {
     fn from(value: u32) -> Self {
-        Self(GenericFraction::from(u128::from(value)))
+        Self(GenericFraction::new_raw(u128::from(value), 1))
     }
 }
 

@@ -116,13 +116,15 @@ pub(super) fn part_faults(mechanism: &mechanism::Mechanism) -> Vec<fault::Fault>
             | mechanism::Kind::Dynamo
             | mechanism::Kind::Carrier => None,
         };
-        for (length, what) in length
-            .into_iter()
-            .chain(part.tooth_size_mm.map(|size| (size, "the tooth size")))
+        if let Some((length, what)) = length
+            && !length.is_positive()
         {
-            if !length.is_positive() {
-                faults.push(fault::Fault::NotPositive { what });
-            }
+            faults.push(fault::Fault::NotPositive { what });
+        }
+        if part.tooth_size_mm.is_some_and(|size| !size.is_positive()) {
+            faults.push(fault::Fault::NotPositive {
+                what: "the tooth size",
+            });
         }
         if matches!(part.kind, mechanism::Kind::Rack { .. }) {
             sliding = Some(id);

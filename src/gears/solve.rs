@@ -138,10 +138,13 @@ fn solve_complete(mechanism: &mechanism::Mechanism) -> Result<Solution, Vec<faul
         let slides = matches!(part.kind, mechanism::Kind::Rack { .. });
         let sized = !slides || size::tooth_size(mechanism, id).is_some();
         let amount = |per| {
-            let scale = motions.amount(id, per).and_then(|_| motions.scale(id, per));
-            let scale = scale.ok().filter(|_| sized)?.value;
-            let movement = working::movement(&motions, id, (scale, per)).ok()?;
-            Some(movement.value)
+            let moves = motions.amount(id, per).ok().filter(|_| sized)?;
+            // Source: a bar counts pi millimetres (see `coupling`).
+            if slides {
+                moves.times(number::Value::PI).ok()
+            } else {
+                Some(moves)
+            }
         };
         motion.turns = amount(motion::Per::Run);
         motion.rpm = amount(motion::Per::Minute);
@@ -183,7 +186,8 @@ pub fn answer(
     mechanism: &mechanism::Mechanism,
     ask: &ask::Ask,
 ) -> Result<Worked, Vec<fault::Fault>> {
-    let mut steps = Vec::new();
+    // Nearly always at the most a step for each joint and one for the axle before it.
+    let mut steps = Vec::with_capacity(2 * mechanism.joints.len() + 2);
     let fact = match ask {
         ask::Ask::Name(part) => ask::Fact::Name(role::name(mechanism, *part)),
         ask::Ask::Job(part) => {

@@ -103,7 +103,7 @@ impl Neighbours {
         let mut joints = vec![0; total];
         // Filled from the end, so that each list begins where `starts` then points
         // and holds its joints in the order named.
-        for (index, coupling) in walked().collect::<Vec<_>>().into_iter().rev() {
+        for (index, coupling) in walked().rev() {
             for body in [coupling.second, coupling.first] {
                 let start = &mut starts[body.index()];
                 *start -= 1;
@@ -371,9 +371,11 @@ impl Walk<'_> {
         if self.bodies[near.index()].cluster != self.bodies[far.index()].cluster {
             return None;
         }
-        let (mut out, mut back) = (Vec::new(), Vec::new());
+        let depth = |body: mechanism::BodyId| self.bodies[body.index()].depth;
+        let mut out = Vec::with_capacity(depth(near) + depth(far));
+        let mut back = Vec::with_capacity(depth(far));
         while near != far {
-            if self.bodies[near.index()].depth >= self.bodies[far.index()].depth {
+            if depth(near) >= depth(far) {
                 let hop = self.hop_up(near);
                 near = self.mechanism.part(hop.to).body;
                 out.push(hop);

@@ -65,6 +65,7 @@ pub(super) fn along(
     steps: &mut Vec<step::Step>,
 ) -> Result<(), fault::Fault> {
     let mut at = from;
+    let mut before = moved(motions, shown, from)?;
     for (index, hop) in way.iter().enumerate() {
         if at != hop.from {
             steps.push(step::Step::SameAxle {
@@ -84,8 +85,11 @@ pub(super) fn along(
             });
         } else if let (true, Some(amount)) = (at_end, shown.amount) {
             travel_on_rack(motions, *hop, amount, steps)?;
+            before = moved(motions, shown, hop.to)?;
         } else {
-            steps.push(drive(motions, shown, *hop)?);
+            let after = moved(motions, shown, hop.to)?;
+            steps.push(drive(motions, shown, *hop, (before, after)));
+            before = after;
         }
     }
     if at != to {
@@ -94,18 +98,27 @@ pub(super) fn along(
     Ok(())
 }
 
-fn drive(
+/// How much a part moves, where that is shown; the same for all parts of one axle.
+fn moved(
     motions: &motion::Motions<'_>,
     shown: Shown,
-    hop: walk::Hop,
-) -> Result<step::Step, fault::Fault> {
-    let joint = &motions.walk.mechanism.joints[hop.joint];
-    let moved = |part| match shown.amount {
+    part: mechanism::PartId,
+) -> Result<Option<step::Movement>, fault::Fault> {
+    match shown.amount {
         Some(amount) if !slides(motions, part) && motions.walk.at(part).power == shown.power => {
             movement(motions, part, amount).map(Some)
         }
         Some(_) | None => Ok(None),
-    };
+    }
+}
+
+fn drive(
+    motions: &motion::Motions<'_>,
+    shown: Shown,
+    hop: walk::Hop,
+    (before, after): (Option<step::Movement>, Option<step::Movement>),
+) -> step::Step {
+    let joint = &motions.walk.mechanism.joints[hop.joint];
     let sense = |part: mechanism::PartId| {
         (!motions.walk.at(part).ratio.is_zero())
             .then_some(shown.positive)
@@ -114,17 +127,17 @@ fn drive(
     };
     // Past a worm the sense is another group's.
     let seen = motions.walk.at(hop.from).group == motions.walk.at(hop.to).group;
-    Ok(step::Step::Drive {
+    step::Step::Drive {
         from: hop.from,
         to: hop.to,
         link: joint.link,
         from_size: part_size(motions.walk.mechanism, hop.from),
         to_size: part_size(motions.walk.mechanism, hop.to),
-        before: moved(hop.from)?,
-        after: moved(hop.to)?,
+        before,
+        after,
         sense_before: sense(hop.from),
         sense_after: sense(hop.to).filter(|_| seen),
-    })
+    }
 }
 
 /// Teeth, starts or diameter of a part; nought for one without, or not known yet.

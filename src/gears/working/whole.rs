@@ -1,6 +1,7 @@
 //! The steps of a whole mechanism, in the order walked.
 
 use crate::gears::fault;
+use crate::gears::givens;
 use crate::gears::mechanism;
 use crate::gears::motion;
 use crate::gears::size;
@@ -18,7 +19,8 @@ pub(in crate::gears) fn steps(
     motions: &motion::Motions<'_>,
 ) -> Result<Vec<step::Step>, fault::Fault> {
     let walk = &motions.walk;
-    let mut steps = Vec::new();
+    // Nearly always a step for each body and one for its axle.
+    let mut steps = Vec::with_capacity(2 * walk.order.len());
     // The part by which the walk came to each body.
     let mut entered: Vec<Option<mechanism::PartId>> = vec![None; walk.bodies.len()];
     for &body in &walk.order {
@@ -55,11 +57,17 @@ pub(in crate::gears) fn steps(
                     to: hop.to,
                 });
             }
-            Some(_) | None => steps.push(working::drive(motions, shown, hop)?),
+            Some(_) | None => {
+                let before = working::moved(motions, shown, hop.from)?;
+                let after = working::moved(motions, shown, hop.to)?;
+                steps.push(working::drive(motions, shown, hop, (before, after)));
+            }
         }
     }
-    for (id, _) in walk.mechanism.numbered() {
-        if motions.amount(id, motion::Per::Run).is_ok() {
+    for (id, part) in walk.mechanism.numbered() {
+        if givens::rolling_diameter(&part.kind).is_some()
+            && motions.amount(id, motion::Per::Run).is_ok()
+        {
             working::travel_on_drum(motions, id, &mut steps)?;
         }
     }
