@@ -312,6 +312,33 @@ mod tests {
     }
 
     #[test]
+    fn one_turn_and_one_start_stay_and_a_tooth_size_of_one_does_not() {
+        let lines = [
+            "worm W 1 start drives gear B 40",
+            "tooth size 1 mm",
+            "W turns 1",
+        ];
+        let mechanism = notation::read(&lines).expect("well formed");
+        let ask = notation::read_ask("turns of B", &mechanism).expect("well formed");
+        let found = varied(&mechanism, &ask, 6);
+        let mut sizes = Vec::new();
+        for one in &found {
+            for (slot, value) in slots(&one.mechanism, &one.ask) {
+                match slot {
+                    Slot::Starts | Slot::Amount => assert_eq!(value, number::Value::ONE),
+                    Slot::ToothSize => sizes.push(value),
+                    Slot::Count => assert_ne!(value, number::Number::whole(40).into()),
+                    Slot::Share | Slot::Length | Slot::Nought => {}
+                }
+            }
+        }
+        assert!(
+            sizes.iter().any(|size| *size != number::Value::ONE),
+            "{sizes:?}"
+        );
+    }
+
+    #[test]
     fn mechanisms_of_every_kind_have_others_like_them() {
         for (lines, asked) in [
             (

@@ -2,6 +2,7 @@
 //! teacher finds in them, and the mark to propose. The program proposes the same, and
 //! settles none of them.
 
+use crate::marked_homework;
 use crate::marking::{Question, item, response};
 use proptest::prelude::{ProptestConfig, Strategy};
 use std::collections::{BTreeMap, BTreeSet};
@@ -10,6 +11,7 @@ use toothmark::answer::explaining::Polarity;
 use toothmark::gears::idea::Idea;
 use toothmark::item;
 use toothmark::marking;
+use toothmark::marking::check;
 
 const CASES: &str = include_str!("../cases/by-hand/explanations.tsv");
 
@@ -120,6 +122,12 @@ fn misfits(item: &item::Item, text: &str, wanted: &str, marks: &str) -> Vec<Stri
     if mark.like.is_empty() {
         misfits.push("in no group".to_owned());
     }
+    if mark.marks == item.marks && mark.reason.contains("A mark could be had") {
+        misfits.push("more could be had than there is".to_owned());
+    }
+    if found.is_empty() != mark.check.contains("no idea was found") {
+        misfits.push(format!("looked at because of \"{}\"", mark.check));
+    }
     misfits
 }
 
@@ -159,6 +167,36 @@ fn explanations_are_understood_as_a_teacher_understands_them() {
         wrong.len(),
         wrong.join("\n")
     );
+}
+
+#[test]
+fn the_same_words_to_other_numbers_are_one_answer_of_a_row() {
+    let why = |teeth: &str| {
+        question(&format!(
+            "why\tgear A {teeth} drives gear B 60\twhy faster of A, B\t-\t2"
+        ))
+        .1
+    };
+    let mut homework = marked_homework::homework(&["P1", "P2", "P3"]);
+    homework.sheets[0].items = vec![why("12")];
+    let mut other = homework.sheets[0].clone();
+    other.version = "B".to_owned();
+    other.items = vec![why("20")];
+    homework.sheets.push(other);
+    homework.pupils[1].sheet = 1;
+    let responses = [
+        marked_homework::handed_in("P1", &["A, it has fewer teeth"]),
+        marked_homework::handed_in("P2", &["A, it has  fewer TEETH"]),
+        marked_homework::handed_in("P3", &["fewer teeth on A so A"]),
+    ];
+    let marked = marked_homework::mark(&homework, &responses, &[]);
+    let rows = check::rows(&marked);
+    let [row] = &rows[..] else {
+        panic!("one row: {rows:?}");
+    };
+    assert_eq!(row.pupil_ids, ["P1", "P2", "P3"]);
+    let codes: Vec<usize> = row.answers.iter().map(|it| it.codes.len()).collect();
+    assert_eq!(codes, [2, 1], "{:?}", row.answers);
 }
 
 proptest::proptest! {

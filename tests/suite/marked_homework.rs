@@ -128,6 +128,54 @@ fn states(entry: &marking::MarkedPupil) -> Vec<&'static str> {
 }
 
 #[test]
+fn a_part_after_two_may_follow_from_both_or_from_either() {
+    let line = "gear A 12 drives gear B 36; A runs at 120 rpm; for 2 minutes";
+    let mut homework = homework(&["P1"]);
+    let mut last = question("Q3", line, "turns of B", "-", "2");
+    last.follows = vec!["Q1".to_owned(), "Q2".to_owned()];
+    homework.sheets[0].items = vec![
+        question("Q1", line, "speed of B", "-", "2"),
+        question("Q2", line, "turns of A", "-", "2"),
+        last,
+    ];
+    // Right: 40, 240, 80. From 30 rpm of B follow 60 turns, from 200 turns of A 66 2/3.
+    for (typed, state) in [
+        ("80", "correct"),
+        ("60", "correct"),
+        ("66 2/3", "correct"),
+        ("71", "wrong"),
+    ] {
+        let marked = mark(&homework, &[handed_in("P1", &["30", "200", typed])], &[]);
+        assert_eq!(states(&marked.pupils[0])[2], state, "{typed}");
+    }
+}
+
+#[test]
+fn the_rows_to_check_come_in_the_order_of_the_questions_on_any_sheet() {
+    let mut homework = homework(&["P1", "P2"]);
+    let mut fewer = homework.sheets[0].clone();
+    fewer.version = "B".to_owned();
+    fewer.items = vec![question(
+        "Q10",
+        "gear A 12 drives gear B 36; A turns 6",
+        "turns of B",
+        "-",
+        "2",
+    )];
+    homework.sheets[0].items.truncate(1);
+    homework.sheets.insert(0, fewer);
+    homework.pupils[1].sheet = 1;
+    let mut second = handed_in("P1", &[]);
+    second.answers = cases::response(&[("Q10", "3 or 9")], &[]).answers;
+    let marked = mark(&homework, &[second, handed_in("P2", &["3 or 9"])], &[]);
+    let numbers: Vec<String> = check::rows(&marked)
+        .iter()
+        .map(|row| row.mark.question.clone())
+        .collect();
+    assert_eq!(numbers, ["Q1", "Q10"]);
+}
+
+#[test]
 fn blanks_at_the_end_are_told_from_blanks_between() {
     let homework = homework(&["P1", "P2", "P3", "P4", "P5"]);
     let mut absent = handed_in("P3", &[]);

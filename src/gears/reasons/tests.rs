@@ -198,6 +198,28 @@ fn one_axle_is_true_beside_the_reason_only_where_there_is_one() {
 }
 
 #[test]
+fn teeth_push_only_where_teeth_mesh() {
+    let chain = [
+        "sprocket A 10 drives sprocket B 20 by chain",
+        "A turns clockwise",
+    ];
+    let gears = ["gear A 10 drives gear B 20", "A turns clockwise"];
+    for (lines, is_there) in [(&chain, false), (&gears, true)] {
+        let beside = reasons(lines, "why same way A, B").beside;
+        assert_eq!(beside.contains(&Idea::TeethPush), is_there, "{lines:?}");
+        let key = reasons(lines, "why direction of B").key;
+        assert_eq!(key.contains(&Idea::TeethPush), is_there, "{lines:?}");
+    }
+}
+
+#[test]
+fn every_idea_says_something_of_its_own() {
+    let names: std::collections::BTreeSet<&str> = Idea::all().map(Idea::name).collect();
+    assert_eq!(names.len(), Idea::all().count());
+    assert!(names.iter().all(|name| name.contains(' ')), "{names:?}");
+}
+
+#[test]
 fn how_many_times_and_how_often_it_changes_are_told() {
     let row = reasons(
         &[

@@ -117,6 +117,49 @@ proptest! {
     }
 
     #[test]
+    fn every_step_of_a_working_follows_from_the_one_before(
+        stages in collection::vec((6_u32..120, 6_u32..120), 1..6),
+        given in any::<prop::sample::Index>(),
+        asked in any::<prop::sample::Index>(),
+        turns in 1_u32..500,
+    ) {
+        let parts: Vec<String> = (1..=stages.len())
+            .flat_map(|index| [format!("A{index}"), format!("B{index}")])
+            .collect();
+        let (given, asked) = (given.get(&parts), asked.get(&parts));
+        let mut lines = compound(&stages);
+        lines.push(format!("{given} turns {turns}"));
+        let mechanism = read(&lines);
+        let ask = notation::read_ask(&format!("turns of {asked}"), &mechanism).expect("a question");
+        let worked = answer(&mechanism, &ask).expect("solvable");
+        let name = |part: mechanism::PartId| mechanism.part(part).name.as_str();
+        let (mut at, mut moves) = ("", number::Value::ZERO);
+        for step in &worked.steps {
+            if let step::Step::Start { part, movement: Some(movement), .. } = step {
+                let told = number::Value::from(number::Number::from(turns));
+                prop_assert_eq!((name(*part), movement.value), (given.as_str(), told));
+                (at, moves) = (name(*part), movement.value);
+            } else if let step::Step::SameAxle { from, to } = step {
+                prop_assert_eq!(mechanism.part(*from).body, mechanism.part(*to).body);
+                prop_assert_eq!(name(*from), at);
+                at = name(*to);
+            } else if let step::Step::Drive {
+                from, to, from_size, to_size, before: Some(before), after: Some(after), ..
+            } = step
+            {
+                prop_assert_eq!((name(*from), before.value), (at, moves));
+                let expected = moves.times(*from_size).and_then(|it| it.divided_by(*to_size));
+                prop_assert_eq!(Ok(after.value), expected);
+                (at, moves) = (name(*to), after.value);
+            } else {
+                panic!("no such step is needed here: {step:?}");
+            }
+        }
+        prop_assert_eq!(at, asked.as_str());
+        prop_assert_eq!(worked.fact, ask::Fact::Quantity { value: moves, unit: ask::Unit::Turns });
+    }
+
+    #[test]
     fn a_stage_taken_out_leaves_the_rest(
         stages in collection::vec((6_u32..120, 6_u32..120), 2..6),
         which in any::<prop::sample::Index>(),

@@ -123,6 +123,174 @@ fn a_bar_that_is_said_to_turn_is_refused() {
     }
 }
 
+/// The steps of a working, each with the parts that it is about.
+fn working(lines: &str, ask: &str) -> String {
+    let mechanism = mechanism(lines);
+    let ask = notation::read_ask(ask, &mechanism).expect("the test's own question");
+    let steps = answer(&mechanism, &ask).expect("solvable").steps;
+    told(&mechanism, &steps)
+}
+
+#[expect(
+    clippy::wildcard_enum_match_arm,
+    reason = "of the other steps the kind is enough"
+)]
+fn told(mechanism: &mechanism::Mechanism, steps: &[step::Step]) -> String {
+    let name = |part: &mechanism::PartId| mechanism.part(*part).name.clone();
+    let told: Vec<String> = steps
+        .iter()
+        .map(|step| match step {
+            step::Step::Start { part, .. } => format!("start {}", name(part)),
+            step::Step::Drive { from, to, .. } => format!("{} to {}", name(from), name(to)),
+            step::Step::SameAxle { from, to } => format!("{} with {}", name(from), name(to)),
+            step::Step::Travel { part, .. } => format!("travel {}", name(part)),
+            step::Step::CountMeshes { meshes, .. } => format!("{meshes} meshes"),
+            step::Step::ForceTimesArm { part, .. } => format!("arm {}", name(part)),
+            step::Step::ForceAcross { from, to, .. } => {
+                format!("force {} to {}", name(from), name(to))
+            }
+            step::Step::OnCarrier {
+                carrier, from, to, ..
+            } => format!("on {} {} to {}", name(carrier), name(from), name(to)),
+            other => {
+                let other = format!("{other:?}");
+                other.split(' ').next().unwrap_or_default().to_owned()
+            }
+        })
+        .collect();
+    told.join(", ")
+}
+
+#[test]
+fn a_working_goes_from_what_is_given_to_what_is_asked() {
+    let gearbox = "gear A 10 drives gear B 30; gear B 30, gear C 12 on one axle; \
+                   gear C 12 drives gear D 48; A turns 12 clockwise";
+    let rack = "gear A 10 drives gear P 20; P drives rack R; tooth size 2 mm on R";
+    let pull = "gear A 10 drives gear P 20; P drives rack R; tooth size 2 mm on R; force 9 N at R";
+    let winch = "handle H 100 mm, gear A 10 on one axle; A drives gear B 40; \
+                 B, drum D 50 mm on one axle; force 10 N at H";
+    let planets = "gear S 20 drives gear P 10 drives ring R 40; P rides on carrier C; \
+                   R held still; S turns 6";
+    for (lines, ask, wanted) in [
+        (gearbox, "turns of D", "start A, A to B, B with C, C to D"),
+        (gearbox, "turns of A", "start A"),
+        (
+            gearbox,
+            "direction of D",
+            "start A, A to B, B with C, C to D, 2 meshes",
+        ),
+        (gearbox, "direction of B", "start A, A to B"),
+        (
+            &format!("{rack}; A turns 4"),
+            "distance of R",
+            "start A, A to P, Diameter, travel P",
+        ),
+        (
+            winch,
+            "force at D",
+            "arm H, H with A, force A to B, B with D, arm D",
+        ),
+        (winch, "turning force of H", "arm H"),
+        (pull, "turning force of P", "Diameter, arm P"),
+        (
+            &format!("{pull}; efficiency 9/10"),
+            "turning force of P",
+            "Diameter, force R to P, arm P",
+        ),
+        (
+            planets,
+            "turns of P",
+            "start S, start R, Planetary, on C S to P",
+        ),
+    ] {
+        assert_eq!(working(lines, ask), wanted, "{lines}: {ask}");
+    }
+}
+
+#[test]
+fn all_motions_of_a_mechanism_come_with_their_working() {
+    let of = |lines: &str| {
+        let mechanism = mechanism(lines);
+        let solution = solve(&mechanism).expect("solvable");
+        let shown =
+            |value: Option<number::Value>| value.map_or("-".to_owned(), |it| it.to_string());
+        let motions: Vec<String> = solution
+            .motions
+            .iter()
+            .map(|motion| format!("{} {}", shown(motion.turns), shown(motion.rpm)))
+            .collect();
+        format!(
+            "{}: {}",
+            motions.join(", "),
+            told(&mechanism, &solution.steps)
+        )
+    };
+    for (lines, wanted) in [
+        (
+            "gear A 12 drives gear B 36; tooth size 2 mm; A turns 9",
+            "9 -, 3 -: start A, A to B",
+        ),
+        (
+            "gear A 12 drives gear B 36; A runs at 120 rpm; for 2 minutes",
+            "240 120, 80 40: start A, A to B",
+        ),
+        (
+            "gear P 20 drives rack R; tooth size 2 mm; P turns 3",
+            "3 -, 120 pi -: start P, Diameter, travel P",
+        ),
+        // How far a bar goes does not follow without the tooth size.
+        (
+            "gear P 20 drives rack R; P turns 3",
+            "3 -, - -: start P, P to R",
+        ),
+    ] {
+        assert_eq!(of(lines), wanted, "{lines}");
+    }
+}
+
+#[test]
+fn an_earlier_answer_takes_the_place_of_what_it_contradicts_and_of_no_more() {
+    let put = |lines: &str, asked: &str, own: &ask::Fact| {
+        let before = mechanism(lines);
+        let ask = notation::read_ask(asked, &before).expect("the test's own question");
+        with_answer(&before, &ask, own).expect("it has its place")
+    };
+    // A direction leaves the amounts.
+    let after = put(
+        "gear A 12 drives gear B 36; A turns 9; B turns clockwise",
+        "direction of A",
+        &ask::Fact::Sense(mechanism::Sense::Clockwise),
+    );
+    assert_eq!(
+        notation::write(&after),
+        [
+            "gear A 12 drives gear B 36",
+            "A turns 9",
+            "A turns clockwise"
+        ]
+    );
+    // A count leaves the centre distances of other gears.
+    let teeth = ask::Fact::Quantity {
+        value: number::Number::whole(30).into(),
+        unit: ask::Unit::Teeth,
+    };
+    let after = put(
+        "gear A 20 drives gear B ?; B, gear C 10 on one axle; C drives gear D 20; \
+         tooth size 2 mm on A; A and B 60 mm apart; C and D 45 mm apart",
+        "teeth of B",
+        &teeth,
+    );
+    assert_eq!(said_of(&after, "tooth size of C"), "3 Millimetres");
+    // A ratio is taken by a joint whose sense is known, not by a worm.
+    let after = put(
+        "worm W 1 start drives gear B 40; B, gear C 10 on one axle; C drives gear D 20",
+        "ratio of turns W : D",
+        &ask::Fact::Ratio(number::Number::whole(40), number::Number::ONE),
+    );
+    assert_eq!(said_of(&after, "ratio of turns W : D"), "40 : 1");
+    assert_eq!(said_of(&after, "name of W"), "Worm");
+}
+
 #[test]
 fn a_wrong_earlier_answer_put_in_place_changes_what_follows_from_it() {
     use ask::Unit;
