@@ -539,6 +539,9 @@ mod tests {
                 "20 + 40 = 50, 50 x 2 / 2 = 50",
                 "right but 20 + 40 is 60, not 50",
             ),
+            // On the way, though no product.
+            ("20 + 40 = 60", "unfinished"),
+            ("40 - 20 = 20", "astray at 40 - 20 = 20"),
         ] {
             assert_eq!(
                 check(&apart, "centre distance of A, B", working),

@@ -10,6 +10,7 @@ use toothmark::level;
 use toothmark::marking;
 use toothmark::marking::check;
 use toothmark::marking::decision;
+use toothmark::marking::forget;
 use toothmark::marking::policy;
 use toothmark::marking::table;
 
@@ -163,16 +164,40 @@ fn the_rows_to_check_come_in_the_order_of_the_questions_on_any_sheet() {
         "2",
     )];
     homework.sheets[0].items.truncate(1);
-    homework.sheets.insert(0, fewer);
+    homework.sheets.push(fewer);
     homework.pupils[1].sheet = 1;
-    let mut second = handed_in("P1", &[]);
+    let mut second = handed_in("P2", &[]);
     second.answers = cases::response(&[("Q10", "3 or 9")], &[]).answers;
-    let marked = mark(&homework, &[second, handed_in("P2", &["3 or 9"])], &[]);
+    let marked = mark(&homework, &[handed_in("P1", &["3 or 9"]), second], &[]);
     let numbers: Vec<String> = check::rows(&marked)
         .iter()
         .map(|row| row.mark.question.clone())
         .collect();
     assert_eq!(numbers, ["Q1", "Q10"]);
+}
+
+#[test]
+fn who_is_forgotten_goes_with_the_notes_that_name_them_and_with_no_others() {
+    let homework = homework(&["P1", "P12"]);
+    let mut marked = mark(
+        &homework,
+        &[handed_in("P1", &["3"]), handed_in("P12", &["4"])],
+        &[],
+    );
+    let others = ["Pupil P12 handed in twice", "Kept from before: 1 pupil."];
+    marked.notes = [
+        "row 7: P1 stands there twice",
+        "Pupil P1 is said to be away",
+    ]
+    .into_iter()
+    .chain(others)
+    .map(str::to_owned)
+    .collect();
+    let left = forget::without(&marked, "P1").expect("a pupil of the roll");
+    assert_eq!(left.notes, others);
+    let ids: Vec<&str> = left.pupils.iter().map(|it| it.pupil.id.as_str()).collect();
+    assert_eq!(ids, ["P12"]);
+    assert_eq!(forget::without(&marked, "P2"), None);
 }
 
 #[test]
