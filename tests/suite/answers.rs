@@ -1,7 +1,7 @@
 //! Messy answers as people type them, and what they must be read as.
 
 use proptest::prelude::ProptestConfig;
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 use std::sync::LazyLock;
 use toothmark::answer;
 use toothmark::gears::ask;
@@ -135,6 +135,51 @@ proptest::proptest! {
             if let answer::Reading::Read(candidates) | answer::Reading::Several(candidates) = reading {
                 proptest::prop_assert!(!candidates.is_empty());
                 proptest::prop_assert!(candidates.len() <= 6);
+            }
+        }
+    }
+}
+
+#[test]
+fn no_word_stops_the_reader_with_letters_doubled_or_written_once() {
+    // Every word that stands in a case, to questions of other kinds too.
+    let more = [
+        include_str!("../cases/by-hand/words.tsv"),
+        include_str!("../cases/by-hand/explanations.tsv"),
+    ];
+    let words: BTreeSet<&str> = std::iter::once(CASES)
+        .chain(more)
+        .flat_map(str::lines)
+        .filter(|line| !line.starts_with(['#', '@']))
+        .filter_map(|line| line.split('\t').nth(1))
+        .flat_map(|text| text.split(|sign: char| !sign.is_alphabetic()))
+        .filter(|word| word.len() > 3)
+        .collect();
+    assert!(words.len() > 300, "{}", words.len());
+    let forms = [
+        "direction",
+        "rack",
+        "faster",
+        "stronger",
+        "sameway",
+        "works",
+        "turns",
+    ];
+    for word in words {
+        let mut once: Vec<char> = word.chars().collect();
+        once.dedup();
+        let doubled: String = word.chars().flat_map(|sign| [sign, sign]).collect();
+        for text in [word, &once.iter().collect::<String>(), &doubled] {
+            for form in forms {
+                let typed = answer::Typed {
+                    text: text.to_owned(),
+                    undone: Vec::new(),
+                };
+                assert_ne!(
+                    answer::read(&typed, &FORMS[form]),
+                    answer::Reading::Blank,
+                    "{text}"
+                );
             }
         }
     }

@@ -354,12 +354,28 @@ impl Context<'_> {
         is_verb || begins
     }
 
-    /// What one word says.
+    /// What one word says, misspelt or with letters doubled too.
     fn single(&self, word: &str) -> Atom {
+        self.as_written(word).unwrap_or_else(|| {
+            // Mended once and no more: `jammed` is `jamed` without doubles, and that is
+            // mended to `jammed`.
+            let other = mended(word)
+                .map(str::to_owned)
+                .or_else(|| without_doubles(word));
+            let other = other.and_then(|other| {
+                self.as_written(&other)
+                    .or_else(|| self.as_written(mended(&other)?))
+            });
+            other.unwrap_or_else(|| Atom::Unknown(word.to_owned()))
+        })
+    }
+
+    /// What one word says as it is written, if it is known in this kind of question.
+    fn as_written(&self, word: &str) -> Option<Atom> {
         if let Some(atom) = self.by_kind(word) {
-            return atom;
+            return Some(atom);
         }
-        match word {
+        Some(match word {
             "same" | "alike" | "equal" | "equally" | "identical" | "tie" | "draw" | "level"
             | "samee" | "smae" | "sme" => Atom::Same,
             "together" if self.follows_turning() => Atom::Same,
@@ -396,12 +412,8 @@ impl Context<'_> {
             word if vocabulary::is_label(word) && word != "a" && self.names_a_thing() => {
                 Atom::Number(word.to_owned())
             }
-            word => match (mended(word), without_doubles(word)) {
-                (Some(mended), _) => self.single(mended),
-                (None, Some(word)) => self.single(&word),
-                (None, None) => Atom::Unknown(word.to_owned()),
-            },
-        }
+            _ => return None,
+        })
     }
 
     /// Whether a letter here must be a label: alone, or behind "gear".
