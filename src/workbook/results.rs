@@ -269,7 +269,9 @@ fn write_part(
     table.write_headings(worksheet)?;
     let totals = table::Formats::totals();
     let rows = if part.has_many_rows {
-        table::Formats::many_rows()
+        let rows = table::Formats::many_rows();
+        table.format_columns(worksheet, &rows)?;
+        rows
     } else {
         table::Formats::rows()
     };

@@ -5,6 +5,7 @@
 
 use crate::workbook::style;
 use rust_xlsxwriter::Format;
+use rust_xlsxwriter::FormatBorder;
 use rust_xlsxwriter::Worksheet;
 use rust_xlsxwriter::XlsxError;
 
@@ -167,6 +168,24 @@ impl Table<'_> {
         style::fit_row(worksheet, self.heading_row, &texts)
     }
 
+    /// Gives the columns the look of their texts, for [`Formats::many_rows`].
+    ///
+    /// # Errors
+    ///
+    /// When something does not fit into a worksheet.
+    pub fn format_columns(
+        &self,
+        worksheet: &mut Worksheet,
+        formats: &Formats,
+    ) -> Result<(), XlsxError> {
+        for (index, column) in (0_u16..).zip(self.columns) {
+            if !column.kind.is_entry() {
+                worksheet.set_column_format(index, formats.plain(column.kind))?;
+            }
+        }
+        Ok(())
+    }
+
     /// Writes one row; `row` counts from 0 over the whole worksheet.
     ///
     /// # Errors
@@ -183,17 +202,17 @@ impl Table<'_> {
         for ((index, column), value) in (0_u16..).zip(self.columns).zip(values) {
             match value {
                 Value::Nothing => {
-                    if formats.outlines_empty || column.kind.is_entry() {
+                    if !formats.are_of_columns || column.kind.is_entry() {
                         worksheet.write_blank(row, index, formats.plain(column.kind))?;
                     }
                 }
                 Value::Text(text) => {
-                    worksheet.write_string_with_format(
-                        row,
-                        index,
-                        text,
-                        formats.plain(column.kind),
-                    )?;
+                    if formats.are_of_columns && !column.kind.is_entry() {
+                        worksheet.write_string(row, index, text)?;
+                    } else {
+                        let format = formats.plain(column.kind);
+                        worksheet.write_string_with_format(row, index, text, format)?;
+                    }
                     if column.kind != Kind::Hidden {
                         texts.push((text.as_str(), column.width));
                     }
@@ -232,8 +251,8 @@ pub struct Formats {
     decided: Format,
     blank: Format,
     not_reached: Format,
-    /// Whether cells that hold nothing have their lines too.
-    outlines_empty: bool,
+    /// Whether texts look as their column says, and cells that hold nothing are left out.
+    are_of_columns: bool,
 }
 
 impl Formats {
@@ -252,17 +271,30 @@ impl Formats {
             blank: number.clone().set_num_format("\"–\";\"–\";\"–\""),
             not_reached: number.clone().set_num_format("\"…\";\"…\";\"…\""),
             number,
-            outlines_empty: true,
+            are_of_columns: false,
         }
     }
 
-    /// Returns the formats of rows of which there are very many: what holds nothing and is
-    /// not to be filled in is left out, which makes the file smaller and sooner there.
+    /// Returns the formats of rows of which there are very many, without lines: a text has
+    /// the format of its column ([`Table::format_columns`]), and what holds nothing and is
+    /// not to be filled in is left out. The file is smaller and sooner there, since looking
+    /// up a format for each cell takes longer than writing it.
     #[must_use]
     pub fn many_rows() -> Self {
+        let rows = Self::rows();
+        let without_lines = |format: Format| format.set_border(FormatBorder::None);
         Self {
-            outlines_empty: false,
-            ..Self::rows()
+            text: without_lines(rows.text),
+            short: without_lines(rows.short),
+            number: without_lines(rows.number),
+            percent: without_lines(rows.percent),
+            to_check: without_lines(rows.to_check),
+            decided: without_lines(rows.decided),
+            blank: without_lines(rows.blank),
+            not_reached: without_lines(rows.not_reached),
+            entry: rows.entry,
+            word_entry: rows.word_entry,
+            are_of_columns: true,
         }
     }
 
@@ -281,7 +313,7 @@ impl Formats {
             decided: style::as_total(rows.decided),
             blank: style::as_total(rows.blank),
             not_reached: style::as_total(rows.not_reached),
-            outlines_empty: rows.outlines_empty,
+            are_of_columns: rows.are_of_columns,
         }
     }
 

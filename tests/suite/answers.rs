@@ -1,6 +1,6 @@
 //! Messy answers as people type them, and what they must be read as.
 
-use proptest::prelude::ProptestConfig;
+use proptest::prelude::{ProptestConfig, Strategy};
 use std::collections::{BTreeMap, BTreeSet};
 use std::sync::LazyLock;
 use toothmark::answer;
@@ -117,12 +117,36 @@ fn messy_answers_are_read_as_a_careful_person_would() {
     );
 }
 
+/// Every word of four letters or more that stands in a case.
+static WORDS: LazyLock<Vec<&'static str>> = LazyLock::new(|| {
+    let more = [
+        include_str!("../cases/by-hand/words.tsv"),
+        include_str!("../cases/by-hand/explanations.tsv"),
+    ];
+    let words: BTreeSet<&str> = std::iter::once(CASES)
+        .chain(more)
+        .flat_map(str::lines)
+        .filter(|line| !line.starts_with(['#', '@']))
+        .filter_map(|line| line.split('\t').nth(1))
+        .flat_map(|text| text.split(|sign: char| !sign.is_alphabetic()))
+        .filter(|word| word.len() > 3)
+        .collect();
+    words.into_iter().collect()
+});
+
+/// Words of the cases in any order.
+fn said() -> impl Strategy<Value = String> {
+    let word = proptest::sample::select(WORDS.as_slice());
+    proptest::collection::vec(word, 1..8).prop_map(|words| words.join(" "))
+}
+
 proptest::proptest! {
     #![proptest_config(ProptestConfig::with_cases(150))]
 
     #[test]
     fn no_text_stops_the_reader_and_it_reads_the_same_twice(
         text in proptest::prop_oneof![
+            said(),
             "\\PC{0,60}",
             "[0-9 .,:/x=+-]{0,30}",
             "([0-9]{1,3}|half|one|and|to|no|or|not|turns|rpm|cm|A|B|=|:|-|/|x|,|clockwise|same|yes| ){0,20}",
@@ -142,19 +166,8 @@ proptest::proptest! {
 
 #[test]
 fn no_word_stops_the_reader_with_letters_doubled_or_written_once() {
-    // Every word that stands in a case, to questions of other kinds too.
-    let more = [
-        include_str!("../cases/by-hand/words.tsv"),
-        include_str!("../cases/by-hand/explanations.tsv"),
-    ];
-    let words: BTreeSet<&str> = std::iter::once(CASES)
-        .chain(more)
-        .flat_map(str::lines)
-        .filter(|line| !line.starts_with(['#', '@']))
-        .filter_map(|line| line.split('\t').nth(1))
-        .flat_map(|text| text.split(|sign: char| !sign.is_alphabetic()))
-        .filter(|word| word.len() > 3)
-        .collect();
+    // To questions of other kinds too.
+    let words = &*WORDS;
     assert!(words.len() > 300, "{}", words.len());
     let forms = [
         "direction",
@@ -165,7 +178,7 @@ fn no_word_stops_the_reader_with_letters_doubled_or_written_once() {
         "works",
         "turns",
     ];
-    for word in words {
+    for &word in words {
         let mut once: Vec<char> = word.chars().collect();
         once.dedup();
         let doubled: String = word.chars().flat_map(|sign| [sign, sign]).collect();
