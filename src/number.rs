@@ -3,12 +3,11 @@
 //! Takes and gives plain values. Not here: units, what a pupil typed, anything
 //! that knows of gears.
 
-use fraction::{
-    CheckedAdd, CheckedDiv, CheckedMul, CheckedSub, GenericFraction, Integer, Ratio, Sign,
-};
+use fraction::{CheckedAdd, CheckedDiv, CheckedMul, CheckedSub, GenericFraction, Ratio};
 use std::cmp::Ordering;
 use std::fmt;
 
+mod narrow;
 mod writing;
 
 /// Why a calculation gave no number.
@@ -51,8 +50,6 @@ pub struct Number(Wide);
 
 /// What numbers are kept in.
 type Wide = GenericFraction<u128>;
-/// What nearly all of them fit into: a processor divides these several times faster.
-type Narrow = GenericFraction<u64>;
 
 impl Number {
     /// Nought.
@@ -82,7 +79,7 @@ impl Number {
     ///
     /// [`NumberError::Overflow`] when it does not fit.
     pub fn plus(self, other: Self) -> Result<Self, NumberError> {
-        self.calculate(other, Narrow::checked_add, Wide::checked_add)
+        self.calculate(other, narrow::Narrow::checked_add, Wide::checked_add)
     }
 
     /// Returns the difference.
@@ -91,7 +88,7 @@ impl Number {
     ///
     /// [`NumberError::Overflow`] when it does not fit.
     pub fn minus(self, other: Self) -> Result<Self, NumberError> {
-        self.calculate(other, Narrow::checked_sub, Wide::checked_sub)
+        self.calculate(other, narrow::Narrow::checked_sub, Wide::checked_sub)
     }
 
     /// Returns the product.
@@ -100,9 +97,7 @@ impl Number {
     ///
     /// [`NumberError::Overflow`] when it does not fit.
     pub fn times(self, other: Self) -> Result<Self, NumberError> {
-        let small = self.narrow_parts().zip(other.narrow_parts());
-        let small = small.and_then(|(one, other)| product(one, other));
-        self.multiplied(other, small, Wide::checked_mul)
+        self.calculate(other, narrow::product, Wide::checked_mul)
     }
 
     /// Returns the quotient.
@@ -115,36 +110,14 @@ impl Number {
         if other.is_zero() {
             return Err(NumberError::DivisionByZero);
         }
-        let small = self.narrow_parts().zip(other.narrow_parts());
-        let small = small.and_then(|(one, (top, bottom))| product(one, (bottom, top)));
-        self.multiplied(other, small, Wide::checked_div)
-    }
-
-    /// Puts the sign to a product in 64 bits, or calculates again in 128 where it does not
-    /// fit.
-    fn multiplied(
-        self,
-        other: Self,
-        small: Option<(u64, u64)>,
-        wide: impl Fn(&Wide, &Wide) -> Option<Wide>,
-    ) -> Result<Self, NumberError> {
-        let Some((top, bottom)) = small else {
-            return Self::checked(wide(&self.0, &other.0));
-        };
-        let sign = if self.is_negative() == other.is_negative() {
-            Sign::Plus
-        } else {
-            Sign::Minus
-        };
-        let parts = Ratio::new_raw(top.into(), bottom.into());
-        Self::checked(Some(GenericFraction::Rational(sign, parts)))
+        self.calculate(other, narrow::quotient, Wide::checked_div)
     }
 
     /// Calculates in 64 bits, and again in 128 where something does not fit.
     fn calculate(
         self,
         other: Self,
-        narrow: impl Fn(&Narrow, &Narrow) -> Option<Narrow>,
+        narrow: impl Fn(&narrow::Narrow, &narrow::Narrow) -> Option<narrow::Narrow>,
         wide: impl Fn(&Wide, &Wide) -> Option<Wide>,
     ) -> Result<Self, NumberError> {
         let small = self.to_narrow().zip(other.to_narrow());
@@ -161,16 +134,12 @@ impl Number {
     }
 
     /// The same number in 64 bits, where it fits.
-    fn to_narrow(self) -> Option<Narrow> {
-        let (top, bottom) = self.narrow_parts()?;
-        let size = Narrow::new_raw(top, bottom);
+    fn to_narrow(self) -> Option<narrow::Narrow> {
+        let size = narrow::Narrow::new_raw(
+            u64::try_from(self.numerator()).ok()?,
+            u64::try_from(self.denominator()).ok()?,
+        );
         Some(if self.is_negative() { -size } else { size })
-    }
-
-    /// Its numerator, without the sign, and its denominator in 64 bits, where they fit.
-    fn narrow_parts(self) -> Option<(u64, u64)> {
-        let top = u64::try_from(self.numerator()).ok()?;
-        Some((top, u64::try_from(self.denominator()).ok()?))
     }
 
     fn checked(result: Option<GenericFraction<u128>>) -> Result<Self, NumberError> {
@@ -298,34 +267,6 @@ impl Number {
         let digits = self.numerator().checked_mul(scale / self.denominator())?;
         Some(decimal_text(self.is_negative(), digits, places))
     }
-}
-
-/// Returns the product of two fractions in lowest terms, in lowest terms, where it fits.
-///
-/// Written here because it is most of what solving a mechanism takes: of whole numbers
-/// and of teeth over teeth nearly every common divisor is seen to be 1 at once, which the
-/// library looks for each time.
-///
-/// Source: what divides one's top and the other's bottom is all that can be cancelled
-/// (Knuth, The Art of Computer Programming, volume 2, section 4.5.1, from memory).
-fn product((top, bottom): (u64, u64), (other_top, other_bottom): (u64, u64)) -> Option<(u64, u64)> {
-    let (top, other_bottom) = cancelled(top, other_bottom);
-    let (other_top, bottom) = cancelled(other_top, bottom);
-    Some((
-        top.checked_mul(other_top)?,
-        bottom.checked_mul(other_bottom)?,
-    ))
-}
-
-fn cancelled(one: u64, other: u64) -> (u64, u64) {
-    if one == 1 || other == 1 {
-        return (one, other);
-    }
-    let common = one.gcd(&other);
-    if common == 1 {
-        return (one, other);
-    }
-    (one / common, other / common)
 }
 
 /// Writes `digits` with the point before the last `places` of them.

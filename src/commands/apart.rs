@@ -56,7 +56,7 @@ impl Wanted {
     fn cells(self, bytes: &[u8]) -> Result<cells::Book, cells::Fault> {
         match self {
             Self::Everything => cells::read(bytes),
-            Self::Decisions => decisions::cells(bytes),
+            Self::Decisions => decisions::book(bytes),
         }
     }
 }

@@ -14,8 +14,12 @@ use crate::workbook::results;
 use crate::workbook::undo;
 use std::collections::BTreeMap;
 
-/// The headings under which people type marks: for all equal answers, and for one pupil.
-const ENTRIES: [&str; 2] = [results::YOUR_MARK, results::CHANGED_MARK];
+/// The headings under which people type marks, for all equal answers or for one pupil, and
+/// then the heading of whose.
+const ENTRIES: [(&str, Option<&str>); 2] = [
+    (results::YOUR_MARK, None),
+    (results::CHANGED_MARK, Some(results::PUPIL_ID)),
+];
 
 /// What is known when a results workbook is read.
 #[derive(Debug, Clone, Copy)]
@@ -53,7 +57,7 @@ pub fn read(
     known: &Known<'_>,
     bytes: &[u8],
 ) -> Result<Vec<decision::Decision>, Vec<problem::Problem>> {
-    let book = cells(bytes).map_err(|fault| vec![fault.to_problem(known.file)])?;
+    let book = book(bytes).map_err(|fault| vec![fault.to_problem(known.file)])?;
     let mut reading = Reading {
         known,
         found: Vec::new(),
@@ -61,7 +65,7 @@ pub fn read(
         problems: Vec::new(),
     };
     let mut table_count = 0;
-    for (heading, owner) in [(ENTRIES[0], None), (ENTRIES[1], Some(results::PUPIL_ID))] {
+    for (heading, owner) in ENTRIES {
         let heading_key = headings::key(heading);
         let question_key = headings::key(results::QUESTION);
         for grid in &book.grids {
@@ -100,10 +104,10 @@ pub fn read(
 /// # Errors
 ///
 /// As [`cells::read`].
-pub fn cells(bytes: &[u8]) -> Result<cells::Book, cells::Fault> {
+pub fn book(bytes: &[u8]) -> Result<cells::Book, cells::Fault> {
     let is_heading = |text: &str| {
         let key = headings::key(text);
-        ENTRIES.iter().any(|entry| headings::key(entry) == key)
+        ENTRIES.iter().any(|(entry, _)| headings::key(entry) == key)
     };
     cells::read_rows(bytes, cells::Rows::WithEntry { is_heading })
 }

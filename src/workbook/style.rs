@@ -161,6 +161,12 @@ pub fn as_total(format: Format) -> Format {
     format.set_bold().set_border_top(FormatBorder::Medium)
 }
 
+/// Makes a format go without lines around its cells.
+#[must_use]
+pub fn without_lines(format: Format) -> Format {
+    format.set_border(FormatBorder::None)
+}
+
 fn boxed() -> Format {
     Format::new()
         .set_border(FormatBorder::Thin)

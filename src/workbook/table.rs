@@ -5,7 +5,6 @@
 
 use crate::workbook::style;
 use rust_xlsxwriter::Format;
-use rust_xlsxwriter::FormatBorder;
 use rust_xlsxwriter::Worksheet;
 use rust_xlsxwriter::XlsxError;
 
@@ -282,38 +281,34 @@ impl Formats {
     #[must_use]
     pub fn many_rows() -> Self {
         let rows = Self::rows();
-        let without_lines = |format: Format| format.set_border(FormatBorder::None);
         Self {
-            text: without_lines(rows.text),
-            short: without_lines(rows.short),
-            number: without_lines(rows.number),
-            percent: without_lines(rows.percent),
-            to_check: without_lines(rows.to_check),
-            decided: without_lines(rows.decided),
-            blank: without_lines(rows.blank),
-            not_reached: without_lines(rows.not_reached),
-            entry: rows.entry,
-            word_entry: rows.word_entry,
+            entry: rows.entry.clone(),
+            word_entry: rows.word_entry.clone(),
             are_of_columns: true,
+            ..rows.each(style::without_lines)
         }
     }
 
     /// Returns the formats of a row of totals.
     #[must_use]
     pub fn totals() -> Self {
-        let rows = Self::rows();
+        Self::rows().each(style::as_total)
+    }
+
+    /// Returns the same formats, each changed.
+    fn each(self, change: impl Fn(Format) -> Format) -> Self {
         Self {
-            text: style::as_total(rows.text),
-            short: style::as_total(rows.short),
-            entry: style::as_total(rows.entry),
-            word_entry: style::as_total(rows.word_entry),
-            number: style::as_total(rows.number),
-            percent: style::as_total(rows.percent),
-            to_check: style::as_total(rows.to_check),
-            decided: style::as_total(rows.decided),
-            blank: style::as_total(rows.blank),
-            not_reached: style::as_total(rows.not_reached),
-            are_of_columns: rows.are_of_columns,
+            text: change(self.text),
+            short: change(self.short),
+            entry: change(self.entry),
+            word_entry: change(self.word_entry),
+            number: change(self.number),
+            percent: change(self.percent),
+            to_check: change(self.to_check),
+            decided: change(self.decided),
+            blank: change(self.blank),
+            not_reached: change(self.not_reached),
+            are_of_columns: self.are_of_columns,
         }
     }
 

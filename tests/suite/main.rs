@@ -39,6 +39,7 @@ mod lives;
 mod main_job;
 mod marked_homework;
 mod marking;
+mod marking_laws;
 mod markup;
 mod misconception_rows;
 mod misconceptions;
