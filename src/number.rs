@@ -3,7 +3,7 @@
 //! Takes and gives plain values. Not here: units, what a pupil typed, anything
 //! that knows of gears.
 
-use fraction::{CheckedAdd, CheckedDiv, CheckedMul, CheckedSub, GenericFraction, Ratio};
+use fraction::{CheckedAdd, CheckedDiv, CheckedMul, CheckedSub, GenericFraction};
 use std::cmp::Ordering;
 use std::fmt;
 
@@ -44,24 +44,42 @@ impl std::error::Error for NumberError {}
 /// An exact fraction, always finite and in lowest terms.
 ///
 /// The sign lives apart from the unsigned parts, so that no sum can hide a sign
-/// in a numerator; infinity and not-a-number never get past the constructors.
+/// in a numerator. Nought has no sign and is over one, so that equal is equal.
+///
+/// Packed, because solving a mechanism copies numbers more than it calculates with
+/// them: without it every amount with its pi and unit would be twice as long.
 #[derive(Clone, Copy, PartialEq, Eq, Hash)]
-pub struct Number(Wide);
+#[repr(Rust, packed)]
+pub struct Number {
+    numerator: u128,
+    denominator: u128,
+    is_negative: bool,
+}
 
-/// What numbers are kept in.
+/// What numbers are calculated in where 64 bits are not enough.
 type Wide = GenericFraction<u128>;
 
 impl Number {
     /// Nought.
-    pub const ZERO: Self = Self(GenericFraction::new_raw(0, 1));
+    pub const ZERO: Self = Self::natural(0);
     /// One.
-    pub const ONE: Self = Self(GenericFraction::new_raw(1, 1));
+    pub const ONE: Self = Self::natural(1);
+
+    const fn natural(value: u128) -> Self {
+        Self {
+            numerator: value,
+            denominator: 1,
+            is_negative: false,
+        }
+    }
 
     /// Returns a whole number.
     #[must_use]
     pub fn whole(value: i64) -> Self {
-        let magnitude = GenericFraction::from(u128::from(value.unsigned_abs()));
-        Self(if value < 0 { -magnitude } else { magnitude })
+        Self {
+            is_negative: value < 0,
+            ..Self::natural(value.unsigned_abs().into())
+        }
     }
 
     /// Returns `numerator / denominator` in lowest terms.
@@ -79,7 +97,7 @@ impl Number {
     ///
     /// [`NumberError::Overflow`] when it does not fit.
     pub fn plus(self, other: Self) -> Result<Self, NumberError> {
-        self.calculate(other, narrow::Narrow::checked_add, Wide::checked_add)
+        Self::finite(Wide::checked_add(&self.to_wide(), &other.to_wide()))
     }
 
     /// Returns the difference.
@@ -88,7 +106,7 @@ impl Number {
     ///
     /// [`NumberError::Overflow`] when it does not fit.
     pub fn minus(self, other: Self) -> Result<Self, NumberError> {
-        self.calculate(other, narrow::Narrow::checked_sub, Wide::checked_sub)
+        Self::finite(Wide::checked_sub(&self.to_wide(), &other.to_wide()))
     }
 
     /// Returns the product.
@@ -97,7 +115,10 @@ impl Number {
     ///
     /// [`NumberError::Overflow`] when it does not fit.
     pub fn times(self, other: Self) -> Result<Self, NumberError> {
-        self.calculate(other, narrow::product, Wide::checked_mul)
+        match narrow::product(self, other) {
+            Some(product) => Ok(product),
+            None => Self::finite(Wide::checked_mul(&self.to_wide(), &other.to_wide())),
+        }
     }
 
     /// Returns the quotient.
@@ -110,48 +131,26 @@ impl Number {
         if other.is_zero() {
             return Err(NumberError::DivisionByZero);
         }
-        self.calculate(other, narrow::quotient, Wide::checked_div)
-    }
-
-    /// Calculates in 64 bits, and again in 128 where something does not fit.
-    fn calculate(
-        self,
-        other: Self,
-        narrow: impl Fn(&narrow::Narrow, &narrow::Narrow) -> Option<narrow::Narrow>,
-        wide: impl Fn(&Wide, &Wide) -> Option<Wide>,
-    ) -> Result<Self, NumberError> {
-        let small = self.to_narrow().zip(other.to_narrow());
-        let small = small.and_then(|(one, other)| narrow(&one, &other));
-        match small {
-            Some(GenericFraction::Rational(sign, parts)) => {
-                let parts = Ratio::new_raw((*parts.numer()).into(), (*parts.denom()).into());
-                Self::checked(Some(GenericFraction::Rational(sign, parts)))
-            }
-            Some(GenericFraction::Infinity(_) | GenericFraction::NaN) | None => {
-                Self::checked(wide(&self.0, &other.0))
-            }
+        match narrow::quotient(self, other) {
+            Some(quotient) => Ok(quotient),
+            None => Self::finite(Wide::checked_div(&self.to_wide(), &other.to_wide())),
         }
     }
 
-    /// The same number in 64 bits, where it fits.
-    fn to_narrow(self) -> Option<narrow::Narrow> {
-        let size = narrow::Narrow::new_raw(
-            u64::try_from(self.numerator()).ok()?,
-            u64::try_from(self.denominator()).ok()?,
-        );
-        Some(if self.is_negative() { -size } else { size })
+    /// The same number to calculate with.
+    fn to_wide(self) -> Wide {
+        let size = Wide::new_raw(self.numerator, self.denominator);
+        if self.is_negative { -size } else { size }
     }
 
-    fn checked(result: Option<GenericFraction<u128>>) -> Result<Self, NumberError> {
+    /// The number that was calculated; infinity and not-a-number never get past here.
+    fn finite(result: Option<Wide>) -> Result<Self, NumberError> {
         match result {
-            // Adding nought keeps the value and drops a minus before a nought.
-            Some(GenericFraction::Rational(sign, parts)) => {
-                if *parts.numer() == 0 {
-                    Ok(Self::ZERO)
-                } else {
-                    Ok(Self(GenericFraction::Rational(sign, parts)))
-                }
-            }
+            Some(GenericFraction::Rational(sign, parts)) => Ok(Self {
+                numerator: *parts.numer(),
+                denominator: *parts.denom(),
+                is_negative: sign == fraction::Sign::Minus && *parts.numer() != 0,
+            }),
             Some(GenericFraction::Infinity(_) | GenericFraction::NaN) | None => {
                 Err(NumberError::Overflow)
             }
@@ -161,53 +160,55 @@ impl Number {
     /// Returns the number with its sign turned round.
     #[must_use]
     pub fn negated(self) -> Self {
-        if self.is_zero() { self } else { Self(-self.0) }
+        Self {
+            is_negative: !self.is_negative && !self.is_zero(),
+            ..self
+        }
     }
 
     /// Returns the number without its sign.
     #[must_use]
     pub fn magnitude(self) -> Self {
-        if self.is_negative() {
-            self.negated()
-        } else {
-            self
+        Self {
+            is_negative: false,
+            ..self
         }
     }
 
     /// Whether it is nought.
     #[must_use]
     pub fn is_zero(self) -> bool {
-        self.numerator() == 0
+        self.numerator == 0
     }
 
     /// Whether it is below nought.
     #[must_use]
     pub fn is_negative(self) -> bool {
-        !self.is_zero() && self.0.is_sign_negative()
+        self.is_negative
     }
 
     /// Whether it is above nought.
     #[must_use]
     pub fn is_positive(self) -> bool {
-        !self.is_zero() && !self.0.is_sign_negative()
+        !self.is_zero() && !self.is_negative
     }
 
     /// Whether it is a whole number.
     #[must_use]
     pub fn is_whole(self) -> bool {
-        self.denominator() == 1
+        self.denominator == 1
     }
 
     /// The numerator in lowest terms, without the sign.
     #[must_use]
     pub fn numerator(self) -> u128 {
-        *self.0.numer().expect("a number is always finite")
+        self.numerator
     }
 
     /// The denominator in lowest terms.
     #[must_use]
     pub fn denominator(self) -> u128 {
-        *self.0.denom().expect("a number is always finite")
+        self.denominator
     }
 
     /// The whole number it is, if it is one that fits.
@@ -224,7 +225,7 @@ impl Number {
     #[must_use]
     pub fn floor(self) -> Self {
         let whole = self.numerator() / self.denominator();
-        let size = Self(GenericFraction::from(whole));
+        let size = Self::natural(whole);
         if !self.is_negative() {
             size
         } else if self.is_whole() {
@@ -291,7 +292,7 @@ fn lossy(value: u128) -> f64 {
 
 impl From<u32> for Number {
     fn from(value: u32) -> Self {
-        Self(GenericFraction::new_raw(u128::from(value), 1))
+        Self::natural(value.into())
     }
 }
 

@@ -37,6 +37,16 @@ pub(super) struct Hop {
     pub(super) to: mechanism::PartId,
 }
 
+impl Hop {
+    fn reversed(self) -> Self {
+        Self {
+            joint: self.joint,
+            from: self.to,
+            to: self.from,
+        }
+    }
+}
+
 /// `factor` × the unknown count to the `power` must be 1.
 #[derive(Debug, Clone, Copy)]
 pub(super) struct Condition {
@@ -372,53 +382,49 @@ impl Walk<'_> {
             return None;
         }
         let depth = |body: mechanism::BodyId| self.bodies[body.index()].depth;
-        let mut out = Vec::with_capacity(depth(near) + depth(far));
-        let mut back = Vec::with_capacity(depth(far));
+        let mut hops = Vec::with_capacity(depth(near) + depth(far));
         while near != far {
             if depth(near) >= depth(far) {
-                let hop = self.hop_up(near);
-                near = self.mechanism.part(hop.to).body;
-                out.push(hop);
+                let (up, body) = self.hop_up(near);
+                hops.push(up);
+                near = body;
             } else {
-                let hop = self.hop_up(far);
-                far = self.mechanism.part(hop.to).body;
-                back.push(Hop {
-                    joint: hop.joint,
-                    from: hop.to,
-                    to: hop.from,
-                });
+                (_, far) = self.hop_up(far);
             }
         }
-        out.extend(back.into_iter().rev());
-        Some(out)
+        // Then down to the other part, found from its end.
+        let up = hops.len();
+        far = self.mechanism.part(to).body;
+        while far != near {
+            let (up, body) = self.hop_up(far);
+            hops.push(up.reversed());
+            far = body;
+        }
+        hops[up..].reverse();
+        Some(hops)
     }
 
     /// Returns the joint by which the walk came to a body; `None` at a cluster's first.
     pub(super) fn hop_to(&self, body: mechanism::BodyId) -> Option<Hop> {
         self.bodies[body.index()].parent?;
-        let up = self.hop_up(body);
-        Some(Hop {
-            joint: up.joint,
-            from: up.to,
-            to: up.from,
-        })
+        let (up, _) = self.hop_up(body);
+        Some(up.reversed())
     }
 
-    /// The joint towards the cluster's first body.
-    fn hop_up(&self, body: mechanism::BodyId) -> Hop {
+    /// The joint towards the cluster's first body, and the body it leads to.
+    fn hop_up(&self, body: mechanism::BodyId) -> (Hop, mechanism::BodyId) {
         let joint = self.bodies[body.index()]
             .parent
             .expect("only the first body of a cluster has none, and it is met at the latest");
-        let (first, second) = (
-            self.mechanism.joints[joint].first,
-            self.mechanism.joints[joint].second,
-        );
-        let (from, to) = if self.mechanism.part(first).body == body {
-            (first, second)
+        let mechanism::Joint { first, second, .. } = self.mechanism.joints[joint];
+        let coupling = &self.couplings[joint];
+        if coupling.first == body {
+            let (from, to) = (first, second);
+            (Hop { joint, from, to }, coupling.second)
         } else {
-            (second, first)
-        };
-        Hop { joint, from, to }
+            let (from, to) = (second, first);
+            (Hop { joint, from, to }, coupling.first)
+        }
     }
 
     /// Returns which way a part moves if its group's first body moves with positive

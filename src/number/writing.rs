@@ -3,7 +3,6 @@
 use crate::number::Number;
 use crate::number::NumberError;
 use crate::number::Value;
-use fraction::GenericFraction;
 use std::fmt;
 use std::str::FromStr;
 
@@ -50,16 +49,16 @@ impl FromStr for Number {
             part.parse().map_err(|_| NumberError::Overflow)
         };
         let magnitude = if let Some((top, bottom)) = rest.split_once('/') {
-            let bottom = Self(GenericFraction::from(digits(bottom)?));
-            Self(GenericFraction::from(digits(top)?)).divided_by(bottom)?
+            let bottom = Self::natural(digits(bottom)?);
+            Self::natural(digits(top)?).divided_by(bottom)?
         } else if let Some((whole, part)) = rest.split_once('.') {
             let places = u32::try_from(part.len()).map_err(|_| NumberError::Overflow)?;
             let scale = 10_u128.checked_pow(places).ok_or(NumberError::Overflow)?;
-            let scale = Self(GenericFraction::from(scale));
-            let part = Self(GenericFraction::from(digits(part)?)).divided_by(scale)?;
-            Self(GenericFraction::from(digits(whole)?)).plus(part)?
+            let scale = Self::natural(scale);
+            let part = Self::natural(digits(part)?).divided_by(scale)?;
+            Self::natural(digits(whole)?).plus(part)?
         } else {
-            Self(GenericFraction::from(digits(rest)?))
+            Self::natural(digits(rest)?)
         };
         Ok(if negative {
             magnitude.negated()
