@@ -191,6 +191,43 @@ fn a_working_goes_from_what_is_given_to_what_is_asked() {
             "arm H, H with A, force A to B, B with D, arm D",
         ),
         (winch, "turning force of H", "arm H"),
+        // What is given needs no step, and what is given otherwise one.
+        (
+            "drum D 50 mm, gear A 10 on one axle; A drives gear B 20; force 10 N at D",
+            "force at D",
+            "",
+        ),
+        (
+            "drum D 50 mm, gear A 10 on one axle; A drives gear B 20; \
+             turning force 10 N cm on D",
+            "force at D",
+            "arm D",
+        ),
+        (
+            "drum D 50 mm, gear A 10 on one axle; A drives gear B 20; D moves 300 mm",
+            "distance of D",
+            "start D, travel D",
+        ),
+        (
+            "drum D 50 mm, gear A 10 on one axle; A drives gear B 20; A turns 3",
+            "distance of D",
+            "start A, A with D, travel D",
+        ),
+        (
+            "gear A 12 drives gear B ?; A turns 9; B turns 3",
+            "teeth of B",
+            "start A, start B, MissingCount",
+        ),
+        (
+            "gear A ? drives gear B 36; A turns 9; B turns 3",
+            "teeth of A",
+            "start A, start B, MissingCount",
+        ),
+        (
+            "gear A 12 drives gear B ?; B drives gear C 18; A turns 9; B turns 3; C turns 6",
+            "teeth of B",
+            "start A, start B, MissingCount",
+        ),
         (pull, "turning force of P", "Diameter, arm P"),
         (
             &format!("{pull}; efficiency 9/10"),
@@ -281,6 +318,18 @@ fn an_earlier_answer_takes_the_place_of_what_it_contradicts_and_of_no_more() {
         &teeth,
     );
     assert_eq!(said_of(&after, "tooth size of C"), "3 Millimetres");
+    // A centre distance takes the place of the same two gears', whichever is named first.
+    let after = put(
+        "gear A 20 drives gear B 40; B, gear C 10 on one axle; C drives gear D 20; \
+         B and A 60 mm apart; C and D 45 mm apart",
+        "centre distance of A, B",
+        &ask::Fact::Quantity {
+            value: number::Number::whole(90).into(),
+            unit: ask::Unit::Millimetres,
+        },
+    );
+    assert_eq!(said_of(&after, "tooth size of A"), "3 Millimetres");
+    assert_eq!(said_of(&after, "centre distance of D, C"), "45 Millimetres");
     // A ratio is taken by a joint whose sense is known, not by a worm.
     let after = put(
         "worm W 1 start drives gear B 40; B, gear C 10 on one axle; C drives gear D 20",
@@ -289,6 +338,47 @@ fn an_earlier_answer_takes_the_place_of_what_it_contradicts_and_of_no_more() {
     );
     assert_eq!(said_of(&after, "ratio of turns W : D"), "40 : 1");
     assert_eq!(said_of(&after, "name of W"), "Worm");
+}
+
+#[test]
+fn an_earlier_answer_that_makes_no_sense_has_no_place() {
+    let quantity = |size: i64, unit| ask::Fact::Quantity {
+        value: number::Number::whole(size).into(),
+        unit,
+    };
+    let pair = "gear A 12 drives gear B ?; A turns 9; B turns 3";
+    let choice = "gear A ? drives gear B ?; A turns 3; B turns 1";
+    for (lines, asked, own) in [
+        (pair, "teeth of B", quantity(-36, ask::Unit::Teeth)),
+        (pair, "teeth of B", quantity(0, ask::Unit::Teeth)),
+        (pair, "teeth of B", quantity(36, ask::Unit::Turns)),
+        (pair, "turns of B", quantity(3, ask::Unit::Rpm)),
+        (
+            pair,
+            "ratio of turns A : B",
+            ask::Fact::Ratio(number::Number::whole(-3), number::Number::ONE),
+        ),
+        (pair, "direction of B", ask::Fact::YesNo(true)),
+        (
+            choice,
+            "choose A, B from 8, 16, 24, 48",
+            ask::Fact::Choices(vec![vec![8, 24], vec![16, 48]]),
+        ),
+        (
+            choice,
+            "choose A, B from 8, 16, 24, 48",
+            ask::Fact::YesNo(true),
+        ),
+    ] {
+        let before = mechanism(lines);
+        let ask = notation::read_ask(asked, &before).expect("the test's own question");
+        assert_eq!(with_answer(&before, &ask, &own), None, "{asked}: {own:?}");
+    }
+    let before = mechanism(choice);
+    let ask = notation::read_ask("choose A, B from 8, 16, 24, 48", &before).expect("the same");
+    let after = with_answer(&before, &ask, &ask::Fact::Choices(vec![vec![16, 24]]))
+        .expect("both have teeth now");
+    assert_eq!(said_of(&after, "ratio of teeth A : B"), "2 : 3");
 }
 
 #[test]
