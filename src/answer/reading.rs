@@ -241,6 +241,7 @@ fn other_kind(atoms: &[atom::Atom], why: &str) -> Reading {
         | Atom::Because
         | Atom::So
         | Atom::But
+        | Atom::If
         | Atom::Correction
         | Atom::Tick
         | Atom::Cross

@@ -170,6 +170,32 @@ fn explanations_are_understood_as_a_teacher_understands_them() {
 }
 
 #[test]
+fn what_was_read_in_an_explanation_is_said() {
+    let (_, item) =
+        question("why\tgear A 12 drives gear B 36; A turns 9\twhy faster of A, B\t-\t2");
+    let said = |text: &str| {
+        let answer::Reading::Read(candidates) = answer::read(&typed(text), &item.form) else {
+            panic!("an explanation is read: {text}");
+        };
+        let said: Vec<String> = candidates.into_iter().map(|it| it.said).collect();
+        said.join(" | ")
+    };
+    for (text, wanted) in [
+        (
+            "A, it has fewer teeth",
+            "gear A; the smaller one, with fewer teeth, turns faster",
+        ),
+        ("A", "gear A; no idea found"),
+        (
+            "B, it has fewer teeth so it turns slower",
+            "gear B; the wrong way round: the bigger one turns faster",
+        ),
+    ] {
+        assert_eq!(said(text), wanted, "{text}");
+    }
+}
+
+#[test]
 fn the_same_words_to_other_numbers_are_one_answer_of_a_row() {
     let why = |teeth: &str| {
         question(&format!(

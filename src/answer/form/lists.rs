@@ -123,7 +123,8 @@ pub(super) fn jobs() -> Vec<ListOption> {
             "idler",
             "idler gear, idle gear, idle, idling gear, idling, intermediate gear, intermediate, \
              idler wheel",
-            "idol, middle gear, middle, connector, changes direction, change direction, connects",
+            "idol, middle gear, middle, connector, changes direction, change direction, connects, \
+             drives and is driven, is driven and drives",
         ),
     ]
 }

@@ -51,6 +51,8 @@ pub(super) enum Atom {
     So,
     /// But, while: another thing follows.
     But,
+    /// If, unless: what it hangs on follows.
+    If,
     /// And.
     And,
     /// Or.
@@ -330,6 +332,7 @@ impl Context<'_> {
                 | Atom::Because
                 | Atom::So
                 | Atom::But
+                | Atom::If
                 | Atom::Yes
                 | Atom::Part(_)
                 | Atom::Way(_)
@@ -391,7 +394,8 @@ impl Context<'_> {
             | "bc" | "cos" | "cuz" | "coz" | "cause" | "since" | "bcos" | "becaus" | "beause" => {
                 Atom::Because
             }
-            "when" | "if" | "while" | "whilst" | "whereas" | "but" | "though" => Atom::But,
+            "when" | "while" | "whilst" | "whereas" | "but" | "though" => Atom::But,
+            "if" | "unless" => Atom::If,
             "so" | "therefore" | "thus" | "hence" | "answer" | "ans" | "anser" | "awnser"
             | "answr" | "anwser" | "means" => Atom::So,
             "and" => Atom::And,

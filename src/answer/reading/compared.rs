@@ -80,8 +80,13 @@ impl Pair {
     /// The different answers of the clauses.
     fn found(&self, atoms: &[Atom]) -> Vec<Which> {
         let mut clauses: Vec<Clause> = Vec::new();
-        for clause in atoms.split(|atom| matches!(atom, Atom::Break | Atom::But | Atom::So)) {
-            clauses.extend(self.clause(clause));
+        for clause in
+            atoms.split(|atom| matches!(atom, Atom::Break | Atom::But | Atom::If | Atom::So))
+        {
+            match self.sides(clause) {
+                Some(sides) => clauses.extend(sides),
+                None => clauses.extend(self.clause(clause)),
+            }
         }
         // A comparison says more than a name alone.
         let has_comparison = clauses.iter().any(|clause| clause.compares);
@@ -96,6 +101,38 @@ impl Pair {
             return vec![Which::Same];
         }
         found
+    }
+
+    /// What the sides of an "or", or of an "and" between two comparisons, say one by one;
+    /// `None` where there is but one thing said. "A or B is faster" leaves both open.
+    fn sides(&self, atoms: &[Atom]) -> Option<Vec<Clause>> {
+        let is_comparison = |atom: &Atom| matches!(atom, Atom::More | Atom::Less);
+        let compares = |side: &[Atom]| side.iter().any(is_comparison);
+        let says = |side: &[Atom]| {
+            side.iter().any(|atom| {
+                matches!(atom, Atom::Part(part) if self.which(*part).is_some())
+                    || *atom == Atom::Same
+            })
+        };
+        let sides_of = |joint: &Atom| -> Vec<&[Atom]> {
+            let sides = atoms.split(|atom| atom == joint);
+            sides.filter(|side| says(side)).collect()
+        };
+        let sides = match (sides_of(&Atom::Or), sides_of(&Atom::And)) {
+            // "neither A or B"
+            (_, _) if atoms.contains(&Atom::None) => return None,
+            (sides, _) if sides.len() > 1 => sides,
+            (_, sides) if sides.len() > 1 && sides.iter().all(|side| compares(side)) => sides,
+            (_, _) => return None,
+        };
+        let comparison = atoms.iter().rfind(|atom| is_comparison(atom));
+        let clauses = sides.into_iter().flat_map(|side| match comparison {
+            Some(comparison) if !compares(side) => {
+                self.clause(&[side, std::slice::from_ref(comparison)].concat())
+            }
+            Some(_) | None => self.clause(side),
+        });
+        Some(clauses.map(|it| Clause::comparing(it.which)).collect())
     }
 
     fn clause(&self, atoms: &[Atom]) -> Vec<Clause> {
@@ -128,8 +165,7 @@ impl Pair {
                     .get(index..at)
                     .is_some_and(|between| between.contains(&Atom::Than))
             };
-            let both_before = parts.iter().filter(|(at, _)| *at < index).count() == 2
-                && !atoms.contains(&Atom::Or);
+            let both_before = parts.iter().filter(|(at, _)| *at < index).count() == 2;
             if both_before && before.map(|it| it.1) != parts.first().map(|it| it.1) {
                 // "A and B both fast"
                 return vec![Clause::comparing(Which::Same)];

@@ -34,7 +34,9 @@ pub(super) fn read(tokens: &[token::Token], options: &[ListOption]) -> Reading {
     let mut hits = list.hits(&words);
     // "a rack (a flat gear)": what is plain counts before what may be meant; "idler not
     // driven" leaves one out.
-    if hits.iter().any(|hit| hit.sure && !is_negated(&words, hit)) {
+    if hits.iter().any(|hit| hit.sure && !is_negated(&words, hit))
+        && !two_jobs(&words, &hits, options)
+    {
         hits.retain(|hit| hit.sure && !is_negated(&words, hit));
     }
     // "sun gear" is no loose wording of a spur gear.
@@ -84,6 +86,22 @@ pub(super) fn read(tokens: &[token::Token], options: &[ListOption]) -> Reading {
         };
     }
     reading::one_or_several(candidates)
+}
+
+/// Whether two jobs are said of one gear: "it drives C and is driven by A".
+fn two_jobs(words: &[String], hits: &[wording::Hit], options: &[ListOption]) -> bool {
+    let is_job = |option: &ListOption| matches!(option.fact, ask::Fact::Job(_));
+    options.iter().any(is_job)
+        && hits.windows(2).any(|pair| {
+            let [one, other] = pair else {
+                return false;
+            };
+            let between = words.get(one.end..other.start).unwrap_or_default();
+            one.option != other.option
+                && !is_negated(words, one)
+                && !is_negated(words, other)
+                && between.iter().any(|word| word == "and")
+        })
 }
 
 /// The entry that a wording in the answer means; `None` where it is said not to

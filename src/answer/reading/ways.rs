@@ -67,7 +67,7 @@ pub(super) fn claims(atoms: &[Atom]) -> Vec<Claim> {
                 concludes = true;
                 of.clear();
             }
-            Atom::But => of.clear(),
+            Atom::But | Atom::If => of.clear(),
             Atom::Way(_) | Atom::Same | Atom::Opposite => {
                 let (value, used) = value(atom, rest);
                 taken = used;
@@ -375,7 +375,7 @@ pub(super) fn kept(atoms: &[Atom], doubts: &mut Vec<String>) -> Vec<Atom> {
         kept.truncate(index);
     } else if let Some(index) = kept
         .iter()
-        .position(|atom| matches!(atom, Atom::Because | Atom::But))
+        .position(|atom| matches!(atom, Atom::Because | Atom::But | Atom::If))
         && let Some(comma) = kept
             .iter()
             .skip(index)

@@ -24,6 +24,10 @@ pub(super) fn read(atoms: &[Atom], scene: &scene::Scene, options: &[ListOption])
     let corrects = |atom: &Atom| *atom == Atom::Correction;
     let kept = ways::corrected(&kept, corrects, says_plainly, &mut doubts);
     let plain = plain(&kept);
+    let sides = sides(&kept, scene);
+    if plain.is_empty() && sides.len() > 1 {
+        return said(&sides, options, &doubts);
+    }
     let implied = implied(&kept, scene);
     let found = match (plain.as_slice(), implied) {
         ([], None) => {
@@ -48,6 +52,12 @@ pub(super) fn read(atoms: &[Atom], scene: &scene::Scene, options: &[ListOption])
         ([only], _) => vec![*only],
         (several, _) => several.to_vec(),
     };
+    if found == [true] && hangs_on_something(&kept, !plain.is_empty()) {
+        doubts.push("it says yes only if something is so".to_owned());
+    }
+    if found == [true] && plain.is_empty() && scene.about == scene::About::WillItTurn {
+        doubts.extend(of_some_only(&kept).then(|| "it may not speak of all gears".to_owned()));
+    }
     said(&found, options, &doubts)
 }
 
@@ -138,6 +148,31 @@ fn plain(atoms: &[Atom]) -> Vec<bool> {
     found
 }
 
+/// The different things that the sides of an "or" say: "it turns or jams" leaves both open.
+fn sides(atoms: &[Atom], scene: &scene::Scene) -> Vec<bool> {
+    let mut found = Vec::new();
+    for side in atoms.split(|atom| *atom == Atom::Or) {
+        if let Some(yes) = implied(side, scene)
+            && !found.contains(&yes)
+        {
+            found.push(yes);
+        }
+    }
+    found
+}
+
+/// Whether a yes holds only if something is so: "it turns if you take one out". A reason,
+/// and what stands apart from a plain yes, may speak of what if.
+fn hangs_on_something(atoms: &[Atom], has_plain_yes: bool) -> bool {
+    let said = atoms.split(|atom| *atom == Atom::Because).next();
+    let ends = |atom: &Atom| matches!(atom, Atom::Break | Atom::But | Atom::So);
+    said.is_some_and(|said| {
+        said.split(ends).any(|clause| {
+            clause.contains(&Atom::If) && (!has_plain_yes || clause.contains(&Atom::Yes))
+        })
+    })
+}
+
 /// Whether both parts asked about are named.
 fn speaks_of_both(atoms: &[Atom], scene: &scene::Scene) -> bool {
     let scene::About::SameWay(first, second) = scene.about else {
@@ -198,15 +233,51 @@ fn works(atoms: &[Atom]) -> Option<bool> {
             // A gear that turns does not say that all do; one that jams does.
             found = Some(found.unwrap_or(true) && works);
             negated = false;
-        } else if *atom == Atom::But && negated && found.is_none() {
+        } else if matches!(atom, Atom::But | Atom::If) && negated && found.is_none() {
             // "Not if they all touch": the rest gives the reason.
             return Some(false);
-        } else if matches!(atom, Atom::Break | Atom::But | Atom::And | Atom::So) {
+        } else if matches!(
+            atom,
+            Atom::Break | Atom::But | Atom::If | Atom::And | Atom::So
+        ) {
             negated = false;
         } else if *atom == Atom::Because && found.is_some() {
             break;
         }
     }
-    // "not", "it will not", "never" alone.
-    found.or_else(|| negated.then_some(false))
+    // "not", "it will not", "never" alone, or as the last word: "so it cannot".
+    match found {
+        Some(_) if negated && is_last_word(atoms) => Some(false),
+        Some(_) => found,
+        None => negated.then_some(false),
+    }
+}
+
+/// Whether behind the last `not` only parts are named.
+fn is_last_word(atoms: &[Atom]) -> bool {
+    let denies = |atom: &Atom| matches!(atom, Atom::Not | Atom::None);
+    let last = atoms.iter().rposition(denies);
+    let behind = last.and_then(|index| atoms.get(index + 1..));
+    behind.is_some_and(|behind| {
+        behind
+            .iter()
+            .all(|atom| matches!(atom, Atom::Part(_) | Atom::Break))
+    })
+}
+
+/// Whether what is said to turn may be some gears only, or turn not quite: "only A turns",
+/// "A wants to go both ways", "it turns but not well".
+fn of_some_only(atoms: &[Atom]) -> bool {
+    let limits = |atom: &Atom| {
+        matches!(atom, Atom::Part(_))
+            || matches!(atom, Atom::Filler(word) | Atom::Unknown(word)
+                if ["only", "ways", "directions"].contains(&word.as_str()))
+    };
+    let said = atoms.split(|atom| *atom == Atom::Because).next();
+    said.is_some_and(|said| {
+        // "It does not jam" is plain.
+        let denies = said.iter().rposition(|atom| *atom == Atom::Not);
+        let behind = denies.and_then(|index| said.get(index..));
+        said.iter().any(limits) || behind.is_some_and(|behind| !behind.contains(&Atom::Jams))
+    })
 }
