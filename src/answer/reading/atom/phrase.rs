@@ -7,6 +7,11 @@ use crate::answer::reading::atom::word::single_way;
 use crate::answer::scene;
 use crate::gears::mechanism;
 
+/// Words for what turns something.
+const FORCES: [&str; 7] = [
+    "force", "forces", "torque", "power", "strength", "powerful", "forceful",
+];
+
 impl Context<'_> {
     /// What two or three words say together.
     pub(super) fn phrase(
@@ -15,9 +20,9 @@ impl Context<'_> {
         next: Option<&str>,
         after: Option<&str>,
     ) -> Option<(Atom, usize)> {
-        let force = [
-            "force", "forces", "torque", "power", "strength", "powerful", "forceful",
-        ];
+        if let Some(found) = self.of_amount(word, next?, after) {
+            return Some(found);
+        }
         Some(match (word, next, after) {
             ("i", Some("mean" | "ment" | "meant"), _)
             | ("scrap" | "ignore", Some("that" | "it"), _)
@@ -28,6 +33,8 @@ impl Context<'_> {
             ("as", Some("fast" | "strong" | "quick"), Some("as")) => (Atom::Same, 3),
             ("times" | "twice", Some("as"), Some("fast" | "quick" | "strong")) => (Atom::More, 3),
             ("half", Some("as"), Some("fast" | "quick" | "strong")) => (Atom::Less, 3),
+            // "A = fast": what A is, not what it is like.
+            ("=", Some(next), _) if self.compares(next) => (Atom::Filler(word.to_owned()), 1),
             ("each", Some("other"), _) => (Atom::Both, 2),
             ("against", Some("each"), Some("other"))
             | (
@@ -50,43 +57,6 @@ impl Context<'_> {
             ("left" | "right", Some("to"), Some("left" | "right")) if word != after? => {
                 return Some((Atom::Filler("from".to_owned()), 2));
             }
-            (
-                "more" | "greater" | "bigger" | "larger" | "higher" | "most" | "greatest"
-                | "biggest" | "largest" | "highest",
-                Some(next),
-                after,
-            ) if self.kind == Kind::Force => {
-                if force.contains(&next) {
-                    (Atom::More, 2)
-                } else if next == "turning" && after.is_some_and(|after| force.contains(&after)) {
-                    (Atom::More, 3)
-                } else {
-                    return None;
-                }
-            }
-            (
-                "less" | "smaller" | "lower" | "least" | "smallest" | "lowest" | "fewer",
-                Some(next),
-                after,
-            ) if self.kind == Kind::Force => {
-                if force.contains(&next) {
-                    (Atom::Less, 2)
-                } else if next == "turning" && after.is_some_and(|after| force.contains(&after)) {
-                    (Atom::Less, 3)
-                } else {
-                    return None;
-                }
-            }
-            ("more" | "most" | "higher" | "highest", Some("speed" | "turns" | "often"), _)
-                if self.kind == Kind::Speed =>
-            {
-                (Atom::More, 2)
-            }
-            (
-                "less" | "lower" | "lowest" | "fewer" | "fewest" | "least",
-                Some("speed" | "turns" | "often"),
-                _,
-            ) if self.kind == Kind::Speed => (Atom::Less, 2),
             ("no", Some("difference"), _)
             | (
                 "same" | "equal",
@@ -110,5 +80,26 @@ impl Context<'_> {
             }
             _ => return None,
         })
+    }
+
+    /// More or less of what is asked: "more force", "fewer turns".
+    fn of_amount(&self, word: &str, next: &str, after: Option<&str>) -> Option<(Atom, usize)> {
+        let is_force = |word: &str| FORCES.contains(&word);
+        let degree = match word {
+            "more" | "greater" | "bigger" | "larger" | "higher" | "most" | "greatest"
+            | "biggest" | "largest" | "highest" => Atom::More,
+            "less" | "smaller" | "lower" | "least" | "smallest" | "lowest" | "fewer" | "fewest" => {
+                Atom::Less
+            }
+            _ => return None,
+        };
+        match (self.kind, next) {
+            (Kind::Force, next) if is_force(next) => Some((degree, 2)),
+            (Kind::Force, "turning") if after.is_some_and(is_force) => Some((degree, 3)),
+            // It says nothing of force.
+            (Kind::Force, "speed" | "turns" | "rpm") => Some((Atom::Filler(word.to_owned()), 2)),
+            (Kind::Speed, "speed" | "turns" | "often") => Some((degree, 2)),
+            (Kind::Force | Kind::Speed | Kind::Way | Kind::YesNo, _) => None,
+        }
     }
 }
