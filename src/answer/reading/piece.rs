@@ -7,6 +7,7 @@ use crate::answer::reading::phrase;
 use crate::answer::reading::token;
 use crate::answer::reading::unit_words;
 use crate::answer::reading::vocabulary;
+use crate::number;
 use std::collections::BTreeSet;
 
 /// One piece of meaning.
@@ -129,6 +130,13 @@ impl Reader<'_> {
             .rev()
             .find(|piece| !matches!(piece, Piece::Break('(' | ')')))
             .is_some_and(|piece| piece.amount().is_some())
+    }
+
+    /// Whether a part of one has just been written: `1/3 of 9`.
+    fn after_share(&self) -> bool {
+        let amount = self.found.last().and_then(Piece::amount);
+        let value = amount.and_then(|amount| amount.number.value.as_number());
+        value.is_some_and(|value| value.is_positive() && value < number::Number::ONE)
     }
 
     /// Whether a sum has just been written.
@@ -317,6 +325,17 @@ impl Reader<'_> {
         }
         if word == "times" && self.after_amount() && self.number_follows() {
             self.push(Piece::Operator('×'));
+            return;
+        }
+        if word == "of" && self.after_share() && self.number_follows() {
+            self.push(Piece::Operator('×'));
+            return;
+        }
+        // "double 3" is no 3.
+        if ["double", "doubled", "triple", "treble", "halve"].contains(&word)
+            && self.number_follows()
+        {
+            self.push(Piece::Mark(vocabulary::Mark::Doubt));
             return;
         }
         if let Some((operator, words)) = vocabulary::operator(word, self.next_word())
