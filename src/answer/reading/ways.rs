@@ -73,6 +73,7 @@ pub(super) fn claims(atoms: &[Atom]) -> Vec<Claim> {
                 taken = used;
                 if of.is_empty()
                     && let Some((part, used)) = told_behind(atoms.get(index + 1 + taken..))
+                        .or_else(|| named_behind(index == 0, atoms.get(index + 1 + taken..)))
                 {
                     of.push(part);
                     taken += used;
@@ -145,6 +146,24 @@ fn value(atom: &Atom, rest: &[Atom]) -> (Value, usize) {
             (value, 0)
         }
     }
+}
+
+/// `clockwise A, anticlockwise B`: the part right behind a way, with nothing said of it.
+fn named_behind(is_first: bool, rest: Option<&[Atom]>) -> Option<(usize, usize)> {
+    let (named, behind) = match rest? {
+        [Atom::Filler(thing), Atom::Part(part), behind @ ..] if thing == "gear" => {
+            ((*part, 2), behind)
+        }
+        [Atom::Part(part), behind @ ..] => ((*part, 1), behind),
+        _ => return None,
+    };
+    let ends = matches!(
+        behind,
+        [] | [Atom::Break | Atom::But | Atom::So, ..] | [Atom::And, Atom::Way(_), ..]
+    );
+    // Without a comma only from the beginning on: "A cw P acw" may have lost its A.
+    let goes_on = is_first && matches!(behind, [Atom::Way(_), ..]);
+    (ends || goes_on).then_some(named)
 }
 
 /// `clockwise for C`: the part behind a way, where `for` stands between.
