@@ -146,10 +146,11 @@ impl Number {
     /// The number that was calculated; infinity and not-a-number never get past here.
     fn finite(result: Option<Wide>) -> Result<Self, NumberError> {
         match result {
+            Some(GenericFraction::Rational(_, parts)) if *parts.numer() == 0 => Ok(Self::ZERO),
             Some(GenericFraction::Rational(sign, parts)) => Ok(Self {
                 numerator: *parts.numer(),
                 denominator: *parts.denom(),
-                is_negative: sign == fraction::Sign::Minus && *parts.numer() != 0,
+                is_negative: sign == fraction::Sign::Minus,
             }),
             Some(GenericFraction::Infinity(_) | GenericFraction::NaN) | None => {
                 Err(NumberError::Overflow)

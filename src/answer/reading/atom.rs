@@ -355,14 +355,18 @@ impl Context<'_> {
             .split_whitespace()
             .any(|word| word == next.text);
         // "slow A fast B"
-        let lies_between = matches!(self.before.last(), Some(Atom::More | Atom::Less))
-            && self.compares(&next.text);
+        let lies_between = self.follows_comparison() && self.compares(&next.text);
         is_verb || begins || lies_between
     }
 
     /// Whether a word says more or less of what is asked.
     fn compares(&self, word: &str) -> bool {
         matches!(self.by_kind(word), Some(Atom::More | Atom::Less))
+    }
+
+    /// Whether more or less has just been said.
+    fn follows_comparison(&self) -> bool {
+        matches!(self.before.last(), Some(Atom::More | Atom::Less))
     }
 
     /// What one word says, misspelt or with letters doubled too.
@@ -453,12 +457,6 @@ impl Context<'_> {
                 .map(Atom::Way)
                 .or_else(|| self.whole_way(word)),
             Kind::YesNo => yes_no(word, self.is_whole),
-            // "faster = A"
-            Kind::Speed | Kind::Force
-                if word == "=" && matches!(self.before.last(), Some(Atom::More | Atom::Less)) =>
-            {
-                Some(Atom::Filler(word.to_owned()))
-            }
             Kind::Speed => speed(word),
             Kind::Force => force_word(word),
         }

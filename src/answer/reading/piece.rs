@@ -332,9 +332,7 @@ impl Reader<'_> {
             return;
         }
         // "double 3" is no 3.
-        if ["double", "doubled", "triple", "treble", "halve"].contains(&word)
-            && self.number_follows()
-        {
+        if vocabulary::changes_the_next(word) && self.number_follows() {
             self.push(Piece::Mark(vocabulary::Mark::Doubt));
             return;
         }

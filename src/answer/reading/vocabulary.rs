@@ -131,6 +131,11 @@ pub(super) fn operator(word: &str, next: Option<&str>) -> Option<(char, usize)> 
     }
 }
 
+/// Whether the word says what to do with the number behind it, so that it is not the answer.
+pub(super) fn changes_the_next(word: &str) -> bool {
+    ["double", "doubled", "triple", "treble", "halve"].contains(&word)
+}
+
 /// Whether the word says how often.
 pub(super) fn is_how_often(word: &str) -> bool {
     ["once", "twice", "thrice", "double", "triple"].contains(&word)

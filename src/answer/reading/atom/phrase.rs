@@ -33,8 +33,10 @@ impl Context<'_> {
             ("as", Some("fast" | "strong" | "quick"), Some("as")) => (Atom::Same, 3),
             ("times" | "twice", Some("as"), Some("fast" | "quick" | "strong")) => (Atom::More, 3),
             ("half", Some("as"), Some("fast" | "quick" | "strong")) => (Atom::Less, 3),
-            // "A = fast": what A is, not what it is like.
-            ("=", Some(next), _) if self.compares(next) => (Atom::Filler(word.to_owned()), 1),
+            // "A = fast", "faster = A": what A is, not what it is like.
+            ("=", Some(next), _) if self.compares(next) || self.follows_comparison() => {
+                (Atom::Filler(word.to_owned()), 1)
+            }
             ("each", Some("other"), _) => (Atom::Both, 2),
             ("against", Some("each"), Some("other"))
             | (
