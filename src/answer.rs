@@ -178,6 +178,12 @@ pub enum Sureness {
         /// In a few words.
         why: String,
     },
+    /// What it would be but for a slip of the hand, and which: it counts only where it
+    /// earns more than what stands there.
+    Slip {
+        /// In a few words.
+        why: String,
+    },
 }
 
 /// What is out of the ordinary in the writing of an answer, whatever it means.

@@ -53,7 +53,9 @@ pub(super) fn read(typed: &Typed, form: &Form) -> Reading {
     let mut candidates = Vec::new();
     for undone in &typed.undone {
         if let Reading::Read(found) = read_text(&undone.text, form) {
-            for mut candidate in found {
+            // What a program shows was not mistyped.
+            let is_slip = |found: &Candidate| matches!(found.sureness, Sureness::Slip { .. });
+            for mut candidate in found.into_iter().filter(|found| !is_slip(found)) {
                 candidate.said = format!("{} ({})", candidate.said, undone.why);
                 push_new(&mut candidates, candidate);
             }
@@ -114,7 +116,7 @@ fn read_piece_by_piece(text: &str, form: &Form) -> Reading {
             },
         ),
         Form::List { options, scene } => list(&tokens, options, scene),
-        Form::Gears { labels, .. } => gears::read(&piece::pieces(&tokens), labels, form),
+        Form::Gears { labels, .. } => gears::read(&tokens, labels, form),
         Form::Explanation(explaining) => explained::read(&tokens, explaining),
     };
     if tidied.cut {
@@ -186,9 +188,9 @@ fn with_doubt(reading: Reading, why: &str) -> Reading {
             .map(|candidate| Candidate {
                 sureness: match candidate.sureness {
                     Sureness::Sure => check(why),
-                    Sureness::Check { why: other } | Sureness::Loose { why: other } => {
-                        check(&format!("{other}; {why}"))
-                    }
+                    Sureness::Check { why: other }
+                    | Sureness::Loose { why: other }
+                    | Sureness::Slip { why: other } => check(&format!("{other}; {why}")),
                 },
                 ..candidate
             })
@@ -255,12 +257,46 @@ fn other_kind(atoms: &[atom::Atom], why: &str) -> Reading {
             !matches!(atom, Atom::Break | Atom::For | Atom::Than)
         }
     };
-    if atoms.iter().all(is_plain) && atoms.iter().any(says_something) {
+    // A sentence about parts may give the answer in words that are not known.
+    let names = atoms.iter().any(|atom| matches!(atom, Atom::Part(_)));
+    let is_sentence = names && atoms.iter().any(is_more_than_a_name);
+    if atoms.iter().all(is_plain) && atoms.iter().any(says_something) && !is_sentence {
         Reading::OtherKind {
             why: why.to_owned(),
         }
     } else {
         unreadable(why)
+    }
+}
+
+/// Whether it is something said of parts, and not what they are called.
+fn is_more_than_a_name(atom: &atom::Atom) -> bool {
+    use atom::Atom;
+    match atom {
+        Atom::Filler(word) => !vocabulary::is_a_thing_said(word) && !wording::is_left_out(word),
+        Atom::Way(_) | Atom::More | Atom::Less | Atom::Works | Atom::Jams => true,
+        Atom::Part(_)
+        | Atom::Same
+        | Atom::Opposite
+        | Atom::Yes
+        | Atom::No
+        | Atom::Not
+        | Atom::Both
+        | Atom::None
+        | Atom::Because
+        | Atom::So
+        | Atom::But
+        | Atom::If
+        | Atom::And
+        | Atom::Or
+        | Atom::Than
+        | Atom::For
+        | Atom::Correction
+        | Atom::Tick
+        | Atom::Cross
+        | Atom::Break
+        | Atom::Number(_)
+        | Atom::Unknown(_) => false,
     }
 }
 

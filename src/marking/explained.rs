@@ -125,7 +125,9 @@ fn check(said: &explaining::Explanation, sureness: &answer::Sureness) -> String 
     };
     let own = match sureness {
         answer::Sureness::Sure => "",
-        answer::Sureness::Check { why } | answer::Sureness::Loose { why } => why.as_str(),
+        answer::Sureness::Check { why }
+        | answer::Sureness::Loose { why }
+        | answer::Sureness::Slip { why } => why.as_str(),
     };
     let further = own
         .split("; ")

@@ -280,10 +280,8 @@ impl Judge<'_> {
     }
 
     fn read(&self, candidates: &[answer::Candidate]) -> Finding {
-        let verdicts: Vec<judge::Verdict> = candidates
-            .iter()
-            .map(|candidate| self.verdict(candidate))
-            .collect();
+        let (candidates, verdicts) = self.worth_telling(candidates);
+        let (candidates, verdicts) = (candidates.as_slice(), verdicts.as_slice());
         // Of meanings that earn the same, one that is surely read and recognised says more.
         let is_settled = verdicts
             .iter()
@@ -301,7 +299,7 @@ impl Judge<'_> {
         let policy = self.one.policy;
         let mut checks = Vec::new();
         if !is_settled {
-            let meanings = format!("may mean {}", choices(candidates, &verdicts));
+            let meanings = format!("may mean {}", choices(candidates, verdicts));
             checks.extend(Some(meanings).filter(|_| policy.two_meanings_are_checked));
         }
         match &first.sureness {
@@ -314,7 +312,9 @@ impl Judge<'_> {
                 checks.extend(Some(why.clone()).filter(|_| is_checked));
             }
             answer::Sureness::Loose { why } if verdict.marks > 0 => checks.push(why.clone()),
-            answer::Sureness::Sure | answer::Sureness::Loose { .. } => {}
+            answer::Sureness::Sure
+            | answer::Sureness::Loose { .. }
+            | answer::Sureness::Slip { .. } => {}
         }
         if verdict.marks > 0 {
             checks.extend(self.oddities());
@@ -346,6 +346,23 @@ impl Judge<'_> {
             self.look_at_working(&mut finding);
         }
         finding
+    }
+
+    /// The meanings and what each is worth; a slip of the hand only where it is worth
+    /// more than what stands there.
+    fn worth_telling(
+        &self,
+        candidates: &[answer::Candidate],
+    ) -> (Vec<answer::Candidate>, Vec<judge::Verdict>) {
+        let mut told: Vec<(answer::Candidate, judge::Verdict)> = Vec::new();
+        for candidate in candidates {
+            let verdict = self.verdict(candidate);
+            let is_slip = matches!(candidate.sureness, answer::Sureness::Slip { .. });
+            if !is_slip || told.iter().all(|(_, other)| other.marks < verdict.marks) {
+                told.push((candidate.clone(), verdict));
+            }
+        }
+        told.into_iter().unzip()
     }
 
     /// What in the writing the policy wants looked at.

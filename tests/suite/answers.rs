@@ -45,6 +45,7 @@ fn shown(reading: &answer::Reading) -> String {
                 answer::Sureness::Check { .. } | answer::Sureness::Loose { .. } => {
                     format!("? {}", candidate.said)
                 }
+                answer::Sureness::Slip { .. } => format!("slip {}", candidate.said),
             })
             .collect();
         texts.join(" | ")
@@ -68,9 +69,9 @@ fn reasons(reading: &answer::Reading) -> String {
             .iter()
             .filter_map(|candidate| match &candidate.sureness {
                 answer::Sureness::Sure => None,
-                answer::Sureness::Check { why } | answer::Sureness::Loose { why } => {
-                    Some(why.as_str())
-                }
+                answer::Sureness::Check { why }
+                | answer::Sureness::Loose { why }
+                | answer::Sureness::Slip { why } => Some(why.as_str()),
             })
             .collect::<Vec<_>>()
             .join(" | "),

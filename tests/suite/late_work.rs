@@ -209,6 +209,12 @@ fn of_two_files_with_different_answers_the_later_one_counts_and_what_changed_is_
     let found = marked(&program);
     assert_eq!(found.pupils[1].marks[0].typed, "B");
     assert_eq!(origin(&found, "P2").0, "answers.csv");
+    // And typed back to what it was at first, that: a file is what it last was.
+    let (program, _) = mark(
+        program.file("hw/answers.csv", file(&[P1, P2])),
+        &["hw/answers.csv"],
+    );
+    assert_eq!(marked(&program).pupils[1].marks[0].typed, "A");
 }
 
 #[test]

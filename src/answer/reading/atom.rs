@@ -138,6 +138,11 @@ pub(super) fn words(tokens: &[token::Token]) -> Vec<Word> {
         rest = after;
         let next = after.first();
         let next_sign = next.filter(|next| next.glued).and_then(token::Token::sign);
+        if let Some(ordinal) = ordinal(token, next) {
+            push(ordinal, &mut breaks);
+            rest = rest.get(1..).unwrap_or_default();
+            continue;
+        }
         if let Some(short) = short_way(token, rest) {
             push(short, &mut breaks);
             rest = rest.get(2..).unwrap_or_default();
@@ -187,17 +192,28 @@ pub(super) fn words(tokens: &[token::Token]) -> Vec<Word> {
     words
 }
 
-/// `a/c`, `c/w`: letters with a stroke between them that say a way.
+/// `1st`, `2nd` in a word.
+fn ordinal(token: &token::Token, next: Option<&token::Token>) -> Option<&'static str> {
+    let ending = next.filter(|next| next.glued)?.word()?;
+    match (token.numeral()?.text.as_str(), ending) {
+        ("1", "st") => Some("first"),
+        ("2", "nd") => Some("second"),
+        ("3", "rd") => Some("third"),
+        _ => None,
+    }
+}
+
+/// `a/c`, `c/w`, `a-cw`: letters with a stroke between them that say a way.
 fn short_way(first: &token::Token, rest: &[token::Token]) -> Option<&'static str> {
     let [stroke, second, ..] = rest else {
         return None;
     };
-    if stroke.sign() != Some('/') || !stroke.glued || !second.glued {
+    if !stroke.glued || !second.glued {
         return None;
     }
-    match (first.word()?, second.word()?) {
-        ("c", "w") => Some("cw"),
-        ("a" | "c" | "cc", "c" | "cw" | "w") => Some("acw"),
+    match (first.word()?, stroke.sign()?, second.word()?) {
+        ("c", '/', "w") => Some("cw"),
+        ("a" | "c" | "cc", '/', "c" | "cw" | "w") | ("a" | "c", '-', "cw") => Some("acw"),
         _ => None,
     }
 }
@@ -255,8 +271,10 @@ impl Context<'_> {
             .map(|word| word.text.as_str());
         if self.speaks_of_ways() {
             let (way, taken) = direction::way(word, next, after_next);
-            let is_article = word == "a" && next == Some("c");
-            if let Some(way) = way.filter(|_| !is_article || after.len() == 1) {
+            // "A cw" in a longer answer speaks of gear A, as "a c" does of C.
+            let is_label =
+                word == "a" && (next == Some("c") || (next == Some("cw") && self.has_part("a")));
+            if let Some(way) = way.filter(|_| !is_label || after.len() == 1) {
                 return (Some(Atom::Way(way)), taken);
             }
         }
@@ -266,6 +284,10 @@ impl Context<'_> {
         // A letter alone that says a way is no part: nobody answers "which way" with "R".
         if let Some(way) = self.letter_alone(word) {
             return (Some(Atom::Way(way)), 1);
+        }
+        // The part A, or short for anticlockwise: for a person to say.
+        if word == "a" && self.is_whole && self.kind == Kind::Way {
+            return (Some(Atom::Unknown(word.to_owned())), 1);
         }
         if let Some((part, taken)) = self.part(word, after) {
             return (Some(Atom::Part(part)), taken);
@@ -462,6 +484,10 @@ impl Context<'_> {
         }
     }
 
+    fn has_part(&self, label: &str) -> bool {
+        self.scene.parts.iter().any(|part| part.label == label)
+    }
+
     /// The way that `l` or `r` as the whole answer says where something slides.
     fn letter_alone(&self, word: &str) -> Option<mechanism::Sense> {
         let says_a_way = self.kind == Kind::Way && self.is_whole && self.has_slide();
@@ -484,9 +510,7 @@ impl Context<'_> {
             return None;
         }
         match word {
-            "c" if !self.scene.parts.iter().any(|part| part.label == "c") => {
-                Some(Atom::Way(mechanism::Sense::Clockwise))
-            }
+            "c" if !self.has_part("c") => Some(Atom::Way(mechanism::Sense::Clockwise)),
             "ac" | "cc" => Some(Atom::Way(mechanism::Sense::Anticlockwise)),
             _ => None,
         }

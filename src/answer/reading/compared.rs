@@ -47,7 +47,13 @@ pub(super) fn read(atoms: &[Atom], scene: &scene::Scene, options: &[ListOption])
         })
         .collect();
     if candidates.is_empty() {
-        return reading::other_kind(atoms, "neither of the two");
+        // Where the two stand only the sheet shows.
+        let is_side = |atom: &Atom| matches!(atom, Atom::Filler(word) if ["left", "right"].contains(&word.as_str()));
+        return if atoms.iter().any(is_side) {
+            reading::unreadable("left and right are for a person to look up")
+        } else {
+            reading::other_kind(atoms, "neither of the two")
+        };
     }
     reading::one_or_several(candidates)
 }

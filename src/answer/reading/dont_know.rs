@@ -62,9 +62,19 @@ fn has_core(words: &[&str]) -> bool {
             .is_some_and(|start| {
                 let (before, rest) = words.split_at(start);
                 let after = rest.get(length..).unwrap_or_default();
-                before.iter().chain(after).all(is_idle)
+                // "A, not sure" names a gear.
+                if before.last() == Some(&"a") || after.last() == Some(&"a") {
+                    return false;
+                }
+                before.iter().all(is_idle) && (after.iter().all(is_idle) || asks_whether(after))
             })
     })
+}
+
+/// Whether only what is not known follows: `if it jams`.
+fn asks_whether(words: &[&str]) -> bool {
+    let turns = |word: &&str| ["but", "yes", "no", "maybe", "so"].contains(word);
+    matches!(words, ["if" | "whether", behind @ ..] if !behind.iter().any(turns))
 }
 
 #[cfg(test)]
@@ -92,6 +102,7 @@ mod tests {
             "hmm not sure",
             "(blank)",
             "🤷",
+            "i don't know if it jams",
         ] {
             assert!(says_so(&token::tokens(text)), "{text}");
         }
@@ -101,6 +112,9 @@ mod tests {
             "no idea 3",
             "clockwise",
             "idk 3",
+            "A not sure",
+            "not sure, A",
+            "i don't know if it jams but yes",
             "3?",
             "not sure maybe clockwise",
         ] {

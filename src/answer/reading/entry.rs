@@ -48,6 +48,12 @@ pub(super) fn read(tokens: &[token::Token], options: &[ListOption]) -> Reading {
     if names_other {
         hits.retain(|hit| hit.sure);
     }
+    // "to drive C" says what it is for, and an idler drives too.
+    let said = self::words(tokens);
+    let tells_purpose = said.windows(2).any(|pair| pair == ["to", "drive"]);
+    if options.iter().any(is_job) && tells_purpose {
+        doubts.push("it says what the gear is for".to_owned());
+    }
     let mut candidates: Vec<Candidate> = Vec::new();
     for hit in &hits {
         let Some(candidate) = candidate(hit, &words, options, &doubts) else {
@@ -76,8 +82,9 @@ pub(super) fn read(tokens: &[token::Token], options: &[ListOption]) -> Reading {
         let says_something = |word: &String| {
             vocabulary::is_a_thing_said(word) || word.bytes().all(|byte| byte.is_ascii_digit())
         };
-        let said = self::words(tokens);
-        return if said.iter().all(is_plain) && said.iter().any(says_something) {
+        // What a gear does is said in so many ways that a sentence may be right.
+        let is_sentence = options.iter().any(is_job) && said.iter().any(|word| tells_more(word));
+        return if said.iter().all(is_plain) && said.iter().any(says_something) && !is_sentence {
             Reading::OtherKind {
                 why: "none of the answers to choose from".to_owned(),
             }
@@ -88,9 +95,22 @@ pub(super) fn read(tokens: &[token::Token], options: &[ListOption]) -> Reading {
     reading::one_or_several(candidates)
 }
 
+fn is_job(option: &ListOption) -> bool {
+    matches!(option.fact, ask::Fact::Job(_))
+}
+
+/// Whether the word tells what a gear does, and is none of the names of things.
+fn tells_more(word: &str) -> bool {
+    let is_name = wording::is_left_out(word)
+        || vocabulary::is_a_thing_said(word)
+        || vocabulary::is_label(word)
+        || ["one", "first", "second", "third"].contains(&word)
+        || word.bytes().all(|byte| byte.is_ascii_digit());
+    !is_name || ["turns", "spin", "spins", "rotate", "rotates"].contains(&word)
+}
+
 /// Whether two jobs are said of one gear: "it drives C and is driven by A".
 fn two_jobs(words: &[String], hits: &[wording::Hit], options: &[ListOption]) -> bool {
-    let is_job = |option: &ListOption| matches!(option.fact, ask::Fact::Job(_));
     options.iter().any(is_job)
         && hits.windows(2).any(|pair| {
             let [one, other] = pair else {

@@ -8,6 +8,7 @@ use crate::answer::reading;
 use crate::answer::reading::piece;
 use crate::answer::reading::piece::Piece;
 use crate::answer::reading::quantity;
+use crate::answer::reading::token;
 use crate::answer::reading::vocabulary::Mark;
 use crate::answer::scheme;
 
@@ -18,8 +19,10 @@ struct Told {
     teeth: u32,
 }
 
-/// Returns the gears that the pieces name, one for each label.
-pub(super) fn read(all: &[Piece], labels: &[String], form: &Form) -> Reading {
+/// Returns the gears that the tokens name, one for each label.
+pub(super) fn read(tokens: &[token::Token], labels: &[String], form: &Form) -> Reading {
+    let all = piece::pieces(tokens);
+    let all = all.as_slice();
     let mut doubts = Vec::new();
     let mut candidates = Vec::new();
     let in_drive_order = match form {
@@ -33,6 +36,10 @@ pub(super) fn read(all: &[Piece], labels: &[String], form: &Form) -> Reading {
         let told = group.told;
         let group = group.pieces;
         doubts.extend(quantity::doubts_of(&without_lists(group)));
+        let are_named = told.iter().any(|one| one.label.is_some());
+        if !are_named && group.iter().any(multiplies) {
+            doubts.push("something is worked out where gears are asked".to_owned());
+        }
         let drives = group
             .iter()
             .any(|piece| matches!(piece, Piece::Mark(Mark::Drives) | Piece::Arrow));
@@ -43,8 +50,9 @@ pub(super) fn read(all: &[Piece], labels: &[String], form: &Form) -> Reading {
         let Some(mut gears) = in_order(&told, labels) else {
             continue;
         };
-        // "36 is driven by 12" names the last first.
-        if is_driven && told.iter().all(|one| one.label.is_none()) {
+        // "36 is driven by 12" and "driven 36, driver 12" name the last first.
+        let is_turned = is_driven || names_driven_first(tokens);
+        if is_turned && told.iter().all(|one| one.label.is_none()) {
             gears.reverse();
         }
         let candidate = Candidate {
@@ -66,6 +74,19 @@ pub(super) fn read(all: &[Piece], labels: &[String], form: &Form) -> Reading {
         return reading::unreadable(&format!("not {wanted} gear{s} by their teeth"));
     }
     reading::one_or_several(candidates)
+}
+
+/// Whether the driven gear is spoken of before the one that drives.
+fn names_driven_first(tokens: &[token::Token]) -> bool {
+    let place = |names: &[&str]| {
+        let mut words = tokens.iter().map(token::Token::word);
+        words.position(|word| word.is_some_and(|word| names.contains(&word)))
+    };
+    let drives = place(&["driver", "driving", "input"]);
+    let follows = place(&["driven", "follower", "output"]);
+    drives
+        .zip(follows)
+        .is_some_and(|(drives, follows)| follows < drives)
 }
 
 /// One choice: its pieces, and the counts in them.
@@ -96,7 +117,8 @@ fn groups<'p>(all: &'p [Piece], labels: &[String], doubts: &mut Vec<String>) -> 
     }
     kept.split(|piece| *piece == Piece::Mark(Mark::Or))
         .map(|group| {
-            let pieces = before_the_working(result_of(group, wanted), labels);
+            let concluded = conclusion_of(group, wanted).unwrap_or(group);
+            let pieces = before_the_working(result_of(concluded, wanted), labels);
             let mut told = told(pieces);
             // "A 12, B 24 sorry B 36": what is not said again stands.
             if told.len() < wanted && told.iter().all(|one| one.label.is_some()) {
@@ -110,6 +132,21 @@ fn groups<'p>(all: &'p [Piece], labels: &[String], doubts: &mut Vec<String>) -> 
             Group { pieces, told }
         })
         .collect()
+}
+
+/// Whether two numbers are multiplied or divided; `12 + 36` names two gears.
+fn multiplies(piece: &Piece) -> bool {
+    matches!(piece, Piece::Operator('×' | '÷'))
+}
+
+/// `12 × 3 = 36 so 12 and 36`: what stands behind the last `so`, where that is as many
+/// counts as are wanted.
+fn conclusion_of(group: &[Piece], wanted: usize) -> Option<&[Piece]> {
+    let concludes = |piece: &Piece| *piece == Piece::Mark(Mark::Conclusion);
+    let index = group.iter().rposition(concludes)?;
+    let (_, behind) = group.split_at(index);
+    let count: usize = behind.iter().map(|piece| counts(piece).len()).sum();
+    (count == wanted).then_some(behind)
 }
 
 /// `3 × 12 = 36`: what a sum comes to, where that is as many counts as are wanted.

@@ -445,7 +445,7 @@ fn plain(numeral: &token::Numeral) -> Phrase {
         fraction: None,
         digits: Some(numeral.text.clone()),
         other: None,
-        doubt: None,
+        doubt: numeral.has_letter.then_some("a letter o read as nought"),
     }
 }
 

@@ -293,6 +293,19 @@ impl Reader<'_> {
             '+' | '-' | '×' | '÷' | '/' if self.after_amount() && self.number_follows() => {
                 self.push(Piece::Operator(sign));
             }
+            // "÷ 3", "A + 24", "A × 3": what is done with something that is no number here.
+            '÷' if self.number_follows() => self.push(Piece::Mark(vocabulary::Mark::Doubt)),
+            '/' if self.found.is_empty() && self.number_follows() => {
+                self.push(Piece::Mark(vocabulary::Mark::Doubt));
+            }
+            '+' | '×'
+                if matches!(self.found.last(), Some(Piece::Label(_))) && self.number_follows() =>
+            {
+                self.push(Piece::Mark(vocabulary::Mark::Doubt));
+            }
+            '×' if self.after_amount() && self.compares_next() => {
+                self.push(Piece::Mark(vocabulary::Mark::Doubt));
+            }
             ',' | ';' | '.' | '(' | ')' | '[' | ']' | '&' | '/' => self.push(Piece::Break(sign)),
             '✗' => self.push(Piece::Mark(vocabulary::Mark::Cross)),
             '<' | '>' => self.push(Piece::Mark(vocabulary::Mark::Doubt)),
@@ -307,9 +320,11 @@ impl Reader<'_> {
     fn word(&mut self, word: &str) {
         let is_behind_number = self.before.is_none() && self.after_amount();
         self.before = Some(word.to_owned());
-        if word == "x" {
+        if word == "x" && !(self.after_amount() && self.compares_next()) {
             if self.after_amount() && self.number_follows() {
                 self.push(Piece::Operator('×'));
+            } else if self.number_follows() && matches!(self.found.last(), Some(Piece::Label(_))) {
+                self.push(Piece::Mark(vocabulary::Mark::Doubt));
             } else if !self.after_amount() && !self.number_follows() {
                 self.push(Piece::Label(word.to_owned()));
             }
@@ -331,8 +346,10 @@ impl Reader<'_> {
             self.push(Piece::Operator('×'));
             return;
         }
-        // "double 3" is no 3.
-        if vocabulary::changes_the_next(word) && self.number_follows() {
+        // "double 3" is no 3, and neither is "just over 3".
+        let is_changed = vocabulary::changes_the_next(word)
+            || (vocabulary::goes_beyond(word) && !self.after_amount());
+        if is_changed && self.number_follows() {
             self.push(Piece::Mark(vocabulary::Mark::Doubt));
             return;
         }
@@ -361,6 +378,11 @@ impl Reader<'_> {
             self.push(Piece::Colon);
         } else if vocabulary::is_label(word) {
             self.push(Piece::Label(word.to_owned()));
+            // "l3" may be 13.
+            let is_glued = self.rest.first().is_some_and(|next| next.glued);
+            if word == "l" && is_glued && self.number_follows() {
+                self.push(Piece::Unknown(word.to_owned()));
+            }
         } else if number_words::fraction_bottom(word).is_some() && word.ends_with('s') {
             // Thirds of what? Nothing before it was read as a number.
             self.found.push(Piece::Unknown(word.to_owned()));
@@ -372,6 +394,11 @@ impl Reader<'_> {
             };
             self.found.push(piece(word.to_owned()));
         }
+    }
+
+    /// Whether "3 times" is said of more or less: `faster`, `as many`.
+    fn compares_next(&self) -> bool {
+        vocabulary::mark("times", self.next_word()).is_some()
     }
 
     fn next_word(&self) -> Option<&str> {

@@ -9,6 +9,7 @@ use crate::answer::reading::narrow;
 use crate::answer::reading::piece;
 use crate::answer::reading::piece::Piece;
 use crate::answer::reading::quantity;
+use crate::answer::reading::vocabulary;
 use crate::answer::reading::vocabulary::Mark;
 use crate::answer::scheme;
 use crate::number;
@@ -44,6 +45,9 @@ pub(super) fn read(all: &[Piece], wanted: &Wanted) -> Reading {
     let narrowed = narrow::narrow(all);
     let mut doubts = narrowed.doubts.clone();
     doubts.extend(quantity::doubts_of(narrowed.pieces));
+    if has_letter_for_number(narrowed.pieces) {
+        doubts.push("a letter that may be a digit".to_owned());
+    }
     let mut found = match labelled {
         Some(found) => vec![found],
         None => ratios(narrowed.pieces),
@@ -94,11 +98,42 @@ pub(super) fn read(all: &[Piece], wanted: &Wanted) -> Reading {
         .iter()
         .map(|one| candidate(one, wanted, &doubts))
         .collect();
-    if candidates.is_empty() {
-        reading::unreadable("no ratio of two numbers in it")
-    } else {
-        reading::one_or_several(candidates)
+    let mistyped = match different.as_slice() {
+        [only] if only.alone => with_point_for_colon(narrowed.pieces),
+        _ => None,
+    };
+    match (candidates.as_slice(), mistyped) {
+        ([], _) => reading::unreadable("no ratio of two numbers in it"),
+        ([only], Some(pair)) => Reading::Read(vec![only.clone(), pair]),
+        (_, _) => reading::one_or_several(candidates),
     }
+}
+
+/// `3.1` where `3 : 1` may be meant.
+fn with_point_for_colon(pieces: &[Piece]) -> Option<Candidate> {
+    let mut amounts = pieces.iter().filter_map(Piece::amount);
+    let digits = amounts.next()?.number.digits.as_deref()?;
+    let (first, second) = digits.split_once(['.', ','])?;
+    let (first, second): (number::Number, number::Number) =
+        (first.parse().ok()?, second.parse().ok()?);
+    let is_pair = first.is_whole() && second.is_whole() && second.is_positive();
+    (is_pair && amounts.next().is_none()).then(|| Candidate {
+        given: Given::Ratio(first, second),
+        sureness: Sureness::Slip {
+            why: "a point for the sign of a ratio".to_owned(),
+        },
+        said: format!("{first} : {second} (a point for the sign of a ratio)"),
+    })
+}
+
+/// Whether a letter that looks like a digit stands where a ratio has a number: `l : 3`.
+fn has_letter_for_number(pieces: &[Piece]) -> bool {
+    let is_letter = |piece: &Piece| piece.label().is_some_and(vocabulary::looks_like_a_digit);
+    pieces.windows(3).any(|three| {
+        matches!(three, [one, Piece::Colon, other]
+            if is_letter(one) && other.amount().is_some()
+                || is_letter(other) && one.amount().is_some())
+    })
 }
 
 /// Whether the one is in smaller whole numbers than the other.

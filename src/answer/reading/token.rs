@@ -41,6 +41,8 @@ pub(super) struct Numeral {
     pub(super) value: number::Number,
     /// How many decimal places were written.
     pub(super) places: u8,
+    /// Whether the letter o was typed for a nought.
+    pub(super) has_letter: bool,
 }
 
 impl Numeral {
@@ -99,7 +101,43 @@ pub(super) fn tokens(text: &str) -> Vec<Token> {
         found.push(Token { kind, glued });
         glued = true;
     }
-    join_initials(without_hyphens(&found))
+    join_initials(without_hyphens(&with_noughts(found)))
+}
+
+/// `3o`, `1o8`: the letter o right behind digits is a nought.
+fn with_noughts(tokens: Vec<Token>) -> Vec<Token> {
+    let mut found: Vec<Token> = Vec::new();
+    for token in tokens {
+        let before = found.last_mut().filter(|_| token.glued);
+        let before = before.and_then(|before| match &mut before.kind {
+            Kind::Numeral(numeral) if numeral.is_plain() => Some(numeral),
+            Kind::Numeral(_) | Kind::Odd(_) | Kind::Word(_) | Kind::Sign(_) => None,
+        });
+        let joined = before.and_then(|numeral| {
+            let behind = match &token.kind {
+                Kind::Word(word) if word.chars().all(|sign| sign == 'o') => {
+                    "0".repeat(word.chars().count())
+                }
+                Kind::Numeral(digits) if numeral.has_letter && digits.is_plain() => {
+                    digits.text.clone()
+                }
+                Kind::Numeral(_) | Kind::Odd(_) | Kind::Word(_) | Kind::Sign(_) => return None,
+            };
+            let Some(Kind::Numeral(whole)) = read_numeral(&format!("{}{behind}", numeral.text))
+            else {
+                return None;
+            };
+            *numeral = Numeral {
+                has_letter: true,
+                ..whole
+            };
+            Some(())
+        });
+        if joined.is_none() {
+            found.push(token);
+        }
+    }
+    found
 }
 
 /// `two-thirds`: a hyphen between two words joins them as a space does.
@@ -212,6 +250,7 @@ fn read_numeral(text: &str) -> Option<Kind> {
             text: text.to_owned(),
             value,
             places: if power == 0 { places } else { 0 },
+            has_letter: false,
         }),
         (Some(_) | None, Ok(_) | Err(_)) => odd(),
     })
@@ -324,6 +363,10 @@ mod tests {
             ("ans.5", "ans . 5~0"),
             ("x3", "x 3~0"),
             ("3:1", "3~0 : 1~0"),
+            ("3o turns", "30~0 turns"),
+            ("1o8", "108~0"),
+            ("3 o", "3~0 o"),
+            ("2.5o", "5/2~1 o"),
         ] {
             assert_eq!(check(text), shown, "{text}");
         }

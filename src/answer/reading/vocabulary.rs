@@ -48,8 +48,11 @@ pub(super) fn mark(word: &str, next: Option<&str>) -> Option<(Mark, usize)> {
         ("bigger" | "smaller" | "greater" | "higher" | "lower", Some("than" | "then"))
         | ("at", Some("least" | "most"))
         | (
-            "times",
-            Some("slower" | "less" | "fewer" | "smaller" | "faster" | "quicker" | "as" | "more"),
+            "times" | "x",
+            Some(
+                "slower" | "less" | "fewer" | "smaller" | "faster" | "quicker" | "as" | "more"
+                | "bigger" | "larger" | "greater",
+            ),
         ) => Some(Mark::Doubt),
         _ => None,
     };
@@ -139,6 +142,16 @@ pub(super) fn changes_the_next(word: &str) -> bool {
 /// Whether the word says how often.
 pub(super) fn is_how_often(word: &str) -> bool {
     ["once", "twice", "thrice", "double", "triple"].contains(&word)
+}
+
+/// Whether the word before a number says that it is more than that: `just over 3`.
+pub(super) fn goes_beyond(word: &str) -> bool {
+    ["over", "past", "beyond", "exceeds"].contains(&word)
+}
+
+/// Whether the letter looks like a digit.
+pub(super) fn looks_like_a_digit(word: &str) -> bool {
+    ["l", "i", "o"].contains(&word)
 }
 
 /// Whether `one` after this word stands for a thing and not for a number.

@@ -41,13 +41,9 @@ pub(super) fn read(atoms: &[Atom], scene: &scene::Scene, options: &[ListOption])
             };
         }
         ([], Some(implied)) => vec![implied],
-        ([only], Some(implied)) if *only != implied && speaks_of_both(&kept, scene) => {
+        ([only], Some(implied)) if *only != implied && says_otherwise(&kept, scene, implied) => {
             doubts.push("what is said beside it says otherwise".to_owned());
             vec![*only]
-        }
-        ([true], Some(false)) if kept.contains(&Atom::Jams) && !kept.contains(&Atom::Not) => {
-            doubts.push("what is said beside it says otherwise".to_owned());
-            vec![true]
         }
         ([only], _) => vec![*only],
         (several, _) => several.to_vec(),
@@ -173,6 +169,35 @@ fn hangs_on_something(atoms: &[Atom], has_plain_yes: bool) -> bool {
     })
 }
 
+/// Whether what stands beside a plain word contradicts it, and does not only give the
+/// reason: "yes they turn opposite ways", "no, it will turn".
+fn says_otherwise(atoms: &[Atom], scene: &scene::Scene, implied_yes: bool) -> bool {
+    if speaks_of_both(atoms, scene) {
+        return true;
+    }
+    let reason = atoms.iter().position(|atom| *atom == Atom::Because);
+    let said = atoms
+        .get(..reason.unwrap_or(atoms.len()))
+        .unwrap_or_default();
+    match scene.about {
+        scene::About::SameWay(..) => implied(said, scene) == Some(implied_yes),
+        scene::About::WillItTurn if implied_yes => {
+            let is_plain = |atom: &Atom| {
+                matches!(
+                    atom,
+                    Atom::No | Atom::Works | Atom::Break | Atom::Filler(_) | Atom::Both
+                )
+            };
+            said.contains(&Atom::Works) && said.iter().all(is_plain)
+        }
+        scene::About::WillItTurn => atoms.contains(&Atom::Jams) && !atoms.contains(&Atom::Not),
+        scene::About::Direction { .. }
+        | scene::About::Faster(..)
+        | scene::About::Stronger(..)
+        | scene::About::Word => false,
+    }
+}
+
 /// Whether both parts asked about are named.
 fn speaks_of_both(atoms: &[Atom], scene: &scene::Scene) -> bool {
     let scene::About::SameWay(first, second) = scene.about else {
@@ -266,12 +291,14 @@ fn is_last_word(atoms: &[Atom]) -> bool {
 }
 
 /// Whether what is said to turn may be some gears only, or turn not quite: "only A turns",
-/// "A wants to go both ways", "it turns but not well".
+/// "A wants to go both ways", "it turns but not well"; or it may be the reason why they
+/// cannot: "they all try to turn the same way".
 fn of_some_only(atoms: &[Atom]) -> bool {
     let limits = |atom: &Atom| {
-        matches!(atom, Atom::Part(_))
+        matches!(atom, Atom::Part(_) | Atom::Same | Atom::Opposite)
             || matches!(atom, Atom::Filler(word) | Atom::Unknown(word)
-                if ["only", "ways", "directions"].contains(&word.as_str()))
+                if ["only", "ways", "directions", "try", "tries", "trying", "want", "wants"]
+                    .contains(&word.as_str()))
     };
     let said = atoms.split(|atom| *atom == Atom::Because).next();
     said.is_some_and(|said| {
