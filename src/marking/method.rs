@@ -445,6 +445,8 @@ mod tests {
             ("36/12 = 3, 9/3 = 3", "right"),
             ("9 ÷ 3", "right"),
             ("a third of 9", "right"),
+            // Written down in another order than they were done in.
+            ("108 / 36 = 3, 9 x 12 = 108", "right"),
             (
                 "9 x 12 = 108, 108 / 36 = 4",
                 "right but 108 ÷ 36 is 3, not 4",

@@ -139,11 +139,11 @@ fn usual(highest: Option<level::Level>) -> Look {
             .is_some_and(|level| highest.is_some_and(|highest| highest > level))
     };
     let (text_point, line, working, tick, rooms) = if !is_above(2) {
-        (17.0, 15.0, 40.0, 6.0, (40.0, 50.0, 5.0))
+        (17.0, 15.0, 40.0, 6.0, (38.0, 47.0, 5.0))
     } else if !is_above(4) {
-        (14.0, 12.0, 34.0, 5.0, (37.0, 48.0, 4.4))
+        (14.0, 12.0, 34.0, 5.0, (35.0, 45.0, 4.4))
     } else {
-        (13.0, 10.5, 30.0, 4.5, (35.0, 46.0, 4.0))
+        (13.0, 10.5, 30.0, 4.5, (33.0, 43.0, 4.0))
     };
     let (pair, other, type_size) = rooms;
     Look {

@@ -151,6 +151,37 @@ fn a_part_after_two_may_follow_from_both_or_from_either() {
 }
 
 #[test]
+fn a_part_names_the_pupil_s_own_earlier_answer_as_they_wrote_it() {
+    let line = "gear A 12 drives gear B 36; A runs at 120 rpm; for 2 minutes";
+    let mut homework = homework(&["P1", "P2"]);
+    let mut last = question("Q2", line, "turns of B", "-", "2");
+    last.follows = vec!["Q1".to_owned()];
+    homework.sheets[0].items = vec![question("Q1", line, "speed of B", "-", "2"), last];
+    let rows = [
+        handed_in("P1", &["30", "60"]),
+        handed_in("P2", &["30 rpm", "60"]),
+    ];
+    let marked = mark(&homework, &rows, &[]);
+    let reason = |pupil: usize| marked.pupils[pupil].marks[1].reason.clone();
+    assert!(reason(0).contains("Q1 (30)"), "{}", reason(0));
+    assert!(reason(1).contains("Q1 (30 rpm)"), "{}", reason(1));
+}
+
+#[test]
+fn what_may_mean_two_things_is_asked_with_what_each_earns() {
+    let marked = mark(
+        &homework(&["P1"]),
+        &[handed_in("P1", &["3", "15", "3.1"])],
+        &[],
+    );
+    assert_eq!(
+        marked.pupils[0].marks[2].check,
+        "may mean 3.1 (read as 3.1 : 1) (0 marks) or 3 : 1 (a point for the sign of a ratio) \
+         (2 marks)"
+    );
+}
+
+#[test]
 fn the_rows_to_check_come_in_the_order_of_the_questions_on_any_sheet() {
     let mut homework = homework(&["P1", "P2"]);
     let mut fewer = homework.sheets[0].clone();
@@ -239,6 +270,8 @@ fn rows_find_their_pupils() {
         &homework,
         &[
             handed_in("7", &["3", "15", "3:1", "acw"]),
+            // The same row twice says nothing new.
+            handed_in("007", &["3", "15", "3:1", "acw"]),
             handed_in(" p2", &["3"]),
             handed_in("P2", &[]),
             handed_in("P3", &["3"]),

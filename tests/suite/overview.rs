@@ -125,3 +125,29 @@ fn the_overview_names_a_misconception_of_a_pupil_only_on_two_answers() {
     assert_eq!(last.counts.not_reached, 1);
     assert_eq!(last.counts.facility_percent(), Some(100));
 }
+
+#[test]
+fn who_tried_is_told_a_next_step_and_who_did_not_to_begin_together() {
+    let homework = homework(&["P1", "P2", "P3", "P4"]);
+    let marked = mark(
+        &homework,
+        &[
+            handed_in("P1", &["50", "50", "7:9", ""]),
+            handed_in("P2", &["3", "15", "3:1", "acw"]),
+            handed_in("P3", &["", "", "", ""]),
+            handed_in("P4", &["qwx", "", "", ""]),
+        ],
+        &[],
+    );
+    let overview = overview::of(&marked);
+    let next: Vec<&str> = overview.pupils.iter().map(|it| it.next.as_str()).collect();
+    assert_eq!(
+        next,
+        [
+            overview::skill_step(level::Skill::Turns),
+            "All right. Try a question one level up.",
+            "Try one question together and say aloud what happens first.",
+            overview::skill_step(level::Skill::Turns),
+        ]
+    );
+}

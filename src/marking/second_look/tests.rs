@@ -168,6 +168,23 @@ fn a_sample_without_marks_takes_the_place_of_none() {
 }
 
 #[test]
+fn a_sample_is_told_by_its_seed_its_share_and_its_day() {
+    let look = drawn(&class(6, 3), "s", "1/2").expect("answers");
+    for (seed, share, day, is_it) in [
+        ("s", "50%", "2026-03-09", true),
+        ("t", "50%", "2026-03-09", false),
+        ("s", "10%", "2026-03-09", false),
+        ("s", "50%", "2026-03-10", false),
+    ] {
+        assert_eq!(
+            look.is_headed(seed, share, day),
+            is_it,
+            "{seed} {share} {day}"
+        );
+    }
+}
+
+#[test]
 fn a_report_counts_the_same_and_lists_what_differs() {
     let mut marked = class(8, 2);
     let mut look = drawn(&marked, "s", "1").expect("answers");
@@ -194,6 +211,8 @@ fn a_report_counts_the_same_and_lists_what_differs() {
     assert_eq!(all.group, report::Group::All);
     let compared = u64::try_from(count - 2).expect("few");
     assert_eq!((all.items(), all.same()), (compared, compared - 2));
+    // Whoever gives all answers the same mark agrees by chance alone: kappa is nought.
+    assert!(report.lines.iter().all(|line| line.kappa_text() == "0.00"));
     let groups: Vec<report::Group<'_>> = report.lines.iter().map(|line| line.group).collect();
     assert_eq!(
         groups,
