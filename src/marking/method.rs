@@ -131,6 +131,7 @@ impl Method {
         let (best, astray) = (search.best.take(), search.astray.take());
         if let Some(done) = best {
             let index = done.len() - 1;
+            let factor = done.last().and_then(|last| last.factor);
             // Whoever goes on after the right value, and answers that, had another plan.
             let goes_on = chain.iter().skip(index + 1).find(|later| {
                 given.is_some_and(|given| {
@@ -144,9 +145,10 @@ impl Method {
                 },
                 None => Chain::Right {
                     slips: slips(chain, &done, given),
-                    ends_in: chain
-                        .get(index)
-                        .and_then(|last| last.claimed.or_else(|| last.expression.value())),
+                    ends_in: factor.or_else(|| {
+                        let last = chain.get(index)?;
+                        last.claimed.or_else(|| last.expression.value())
+                    }),
                 },
             };
         }
@@ -188,6 +190,7 @@ impl Method {
                     Source {
                         everywhere: earlier.everywhere.clone(),
                         earlier: Some(index),
+                        is_thought: false,
                     },
                 );
             }
@@ -204,6 +207,7 @@ impl Method {
                     Source {
                         everywhere: told.clone(),
                         earlier: None,
+                        is_thought: false,
                     },
                 );
             }
@@ -221,6 +225,7 @@ impl Method {
                     Source {
                         everywhere,
                         earlier: None,
+                        is_thought: false,
                     },
                 );
             }
@@ -233,6 +238,7 @@ impl Method {
                     Source {
                         everywhere: everywhere.clone(),
                         earlier: None,
+                        is_thought: true,
                     },
                 );
             }
@@ -243,6 +249,7 @@ impl Method {
                 Source {
                     everywhere: vec![number::Value::PI; self.count()],
                     earlier: None,
+                    is_thought: false,
                 },
             );
         }
@@ -251,6 +258,7 @@ impl Method {
             Source {
                 everywhere: vec![value; self.count()],
                 earlier: None,
+                is_thought: false,
             },
         );
         sources
@@ -260,7 +268,14 @@ impl Method {
     /// down.
     fn in_the_head(&self) -> &[Everywhere] {
         self.in_the_head.get_or_init(|| {
-            let known: Vec<&Everywhere> = self.told.iter().chain(&self.on_the_way).collect();
+            // A ratio may be had the other way round as well: 1/3 where 3 is on the way.
+            let turned: Vec<Everywhere> = self.on_the_way.iter().filter_map(turned).collect();
+            let known: Vec<&Everywhere> = self
+                .told
+                .iter()
+                .chain(&self.on_the_way)
+                .chain(&turned)
+                .collect();
             let mut found = Vec::new();
             for (index, one) in known.iter().enumerate() {
                 for (other_index, other) in known.iter().enumerate() {
@@ -369,6 +384,12 @@ impl Method {
         }
         false
     }
+}
+
+/// One over each value.
+fn turned(everywhere: &Everywhere) -> Option<Everywhere> {
+    let one = |value: &number::Value| number::Value::ONE.divided_by(*value).ok();
+    everywhere.iter().map(one).collect()
 }
 
 /// More told numbers than this are not looked through.

@@ -452,6 +452,35 @@ fn a_decision_holds_for_equal_answers_and_is_kept() {
 }
 
 #[test]
+fn of_several_answers_that_changed_each_is_shown_with_its_own_decision() {
+    let homework = homework(&["P1"]);
+    let first = mark(
+        &homework,
+        &[handed_in("P1", &["asdf", "qwer", "3:1", "acw"])],
+        &[],
+    );
+    let marks = &first.pupils[0].marks;
+    let decisions = [
+        decision::for_pupil(&marks[0], 2, "2026-03-09"),
+        decision::for_pupil(&marks[1], 1, "2026-03-10"),
+    ];
+    let changed = [handed_in("P1", &["asdg", "qwet", "3:1", "acw"])];
+    let marked = mark(&homework, &changed, &decisions);
+    let check = |index: usize| marked.pupils[0].marks[index].check.clone();
+    assert!(
+        check(0).contains("2 marks was decided for \"asdf\""),
+        "{}",
+        check(0)
+    );
+    assert!(
+        check(1).contains("1 mark was decided for \"qwer\""),
+        "{}",
+        check(1)
+    );
+    assert_eq!(check(2), "");
+}
+
+#[test]
 fn a_later_decision_overrides_and_a_pupil_s_own_comes_first() {
     let homework = homework(&["P1", "P2"]);
     let responses = [

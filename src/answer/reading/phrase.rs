@@ -81,7 +81,7 @@ pub(super) fn without_pi(tokens: &mut Tokens<'_>) -> Option<Phrase> {
     ));
     // "216 216 ÷ 36" is a result and what is done with it, no 216 thousand.
     let number = alt((
-        mixed,
+        |input: &mut Tokens<'_>| mixed_up_to(input, LARGEST_BOTTOM),
         recurring,
         fraction,
         numeral_and_words,
@@ -169,8 +169,17 @@ fn unsigned(input: &mut Tokens<'_>) -> winnow::Result<Phrase> {
     .parse_next(input)
 }
 
+/// The largest bottom of a fraction behind a whole number in working: in `1440 120/1440`
+/// another calculation begins.
+const LARGEST_BOTTOM: i64 = 100;
+
 /// `2 1/2`, `2 and 1/2`, `2-1/2`; the fraction below one.
 fn mixed(input: &mut Tokens<'_>) -> winnow::Result<Phrase> {
+    mixed_up_to(input, i64::MAX)
+}
+
+/// The like, the bottom of the fraction no more than so much.
+fn mixed_up_to(input: &mut Tokens<'_>, largest: i64) -> winnow::Result<Phrase> {
     (
         whole_numeral,
         opt(alt((
@@ -183,7 +192,7 @@ fn mixed(input: &mut Tokens<'_>) -> winnow::Result<Phrase> {
     )
         .verify_map(|(whole, dash, top, (), bottom)| {
             let part = top.divided_by(bottom).ok()?;
-            if part >= number::Number::ONE {
+            if part >= number::Number::ONE || bottom > number::Number::whole(largest) {
                 return None;
             }
             let mut phrase = exact(whole.plus(part).ok()?);

@@ -35,6 +35,7 @@ pub(in crate::answer) fn read(typed: &Typed) -> Vec<Calculation> {
             rest: &tokens,
             segments: vec![Vec::new()],
             verb: None,
+            after_label: false,
             found,
         };
         while !reader.rest.is_empty() {
@@ -54,6 +55,8 @@ enum Item {
     Operator(Operator),
     /// `a goes into b`: b divided by a.
     Into,
+    /// What an equation leaves open: `?`, or the letter of a part.
+    Unknown,
     Open,
     Close,
 }
@@ -64,6 +67,8 @@ struct Reader<'t> {
     segments: Vec<Vec<Item>>,
     /// `divide 36 by 12`: what the next `by` means.
     verb: Option<Operator>,
+    /// Whether the letter of a part stands right before.
+    after_label: bool,
     found: Vec<Calculation>,
 }
 
@@ -76,9 +81,20 @@ impl Reader<'_> {
             return;
         };
         self.rest = rest;
+        let is_label = token.word().is_some_and(vocabulary::is_label);
+        let after_label = std::mem::replace(&mut self.after_label, is_label);
+        // "9 B: 1/3": what is said of B, and no division.
+        if after_label && token.sign() == Some(':') {
+            self.finish();
+            return;
+        }
+        if self.is_unknown(token) {
+            self.segment().push(Item::Unknown);
+            return;
+        }
         match &token.kind {
             token::Kind::Numeral(_) | token::Kind::Odd(_) => self.finish(),
-            token::Kind::Sign(sign) => self.sign(*sign),
+            token::Kind::Sign(sign) => self.sign(*sign, token.glued),
             token::Kind::Word(word) => self.word(word),
         }
     }
@@ -109,7 +125,26 @@ impl Reader<'_> {
     }
 
     fn after_number(&mut self) -> bool {
-        matches!(self.segment().last(), Some(Item::Number(..) | Item::Close))
+        matches!(
+            self.segment().last(),
+            Some(Item::Number(..) | Item::Close | Item::Unknown)
+        )
+    }
+
+    /// Whether it stands for a number behind `=`: `12 × 9 = 36 × ?`, `12/36 = B/9`.
+    fn is_unknown(&mut self, token: &token::Token) -> bool {
+        let is_operator = |token: &token::Token| {
+            token.sign().is_some_and(|sign| "×÷/".contains(sign)) || token.word() == Some("x")
+        };
+        let goes_on = self.rest.first().is_some_and(is_operator);
+        let is_behind_equals = self.segments.len() > 1;
+        may_be_unknown(token)
+            && is_behind_equals
+            && match self.segment().last() {
+                Some(Item::Operator(Operator::Times | Operator::Over)) => !goes_on,
+                None => goes_on,
+                Some(_) => false,
+            }
     }
 
     fn number(&mut self) -> bool {
@@ -119,6 +154,12 @@ impl Reader<'_> {
             return false;
         }
         let is_pi = first.and_then(token::Token::word) == Some("pi");
+        // "pi d" is a rule in letters.
+        let letter = self.rest.get(1).and_then(token::Token::word);
+        if is_pi && letter.is_some_and(vocabulary::is_label) {
+            self.rest = self.rest.get(2..).unwrap_or_default();
+            return true;
+        }
         let item = if is_pi {
             self.rest = self.rest.get(1..).unwrap_or_default();
             Item::Number(Expression::Number(number::Value::PI), None)
@@ -128,6 +169,7 @@ impl Reader<'_> {
             };
             Item::Number(expression(&phrase), phrase.places)
         };
+        self.after_label = false;
         if unit_words::unit(&mut self.rest).is_none() {
             self.percent();
         }
@@ -156,7 +198,7 @@ impl Reader<'_> {
         self.rest = self.rest.get(1..).unwrap_or_default();
     }
 
-    fn sign(&mut self, sign: char) {
+    fn sign(&mut self, sign: char, glued: bool) {
         let next = self.rest.first().and_then(token::Token::sign);
         if matches!(sign, '-' | '=') && next == Some('>') {
             self.rest = self.rest.get(1..).unwrap_or_default();
@@ -180,6 +222,10 @@ impl Reader<'_> {
             }
             (None, '=' | '→' | '~') => self.equals(),
             (None, '(' | '[') => {
+                // "40 x 2 = 80 (40 + 80) / 2": the next calculation.
+                if !glued && self.segments.len() > 1 && self.after_number() {
+                    self.finish();
+                }
                 if self.after_number() {
                     self.segment().push(Item::Operator(Operator::Times));
                 }
@@ -210,6 +256,13 @@ impl Reader<'_> {
         }
         match word {
             "x" if follows && self.takes_operator() => {
+                self.segment().push(Item::Operator(Operator::Times));
+            }
+            // "36 x B" behind "12 x 9 =".
+            "x" if self.segments.len() > 1
+                && self.after_number()
+                && self.rest.first().is_some_and(may_be_unknown) =>
+            {
                 self.segment().push(Item::Operator(Operator::Times));
             }
             "times" | "of" | "timesed" | "multiply" if follows && self.after_number() => {
@@ -260,10 +313,21 @@ impl Reader<'_> {
     /// Ends a chain and keeps its calculations.
     fn finish(&mut self) {
         self.verb = None;
-        let segments: Vec<Segment> = std::mem::take(&mut self.segments)
+        let written = std::mem::take(&mut self.segments);
+        if written.iter().any(|items| items.contains(&Item::Unknown)) {
+            self.found.extend(equation(&written));
+            return;
+        }
+        let segments: Vec<Segment> = written
             .iter()
             .filter_map(|items| Segment::of(items))
             .collect();
+        if let [left, right] = segments.as_slice()
+            && let Some(balanced) = balanced(left, right)
+        {
+            self.found.push(balanced);
+            return;
+        }
         for (index, segment) in segments.iter().enumerate() {
             let next = segments.get(index + 1);
             if segment.is_number() {
@@ -279,6 +343,15 @@ impl Reader<'_> {
             let claimed = next.map(|next| next.as_claim_of(segment));
             self.found.push(segment.calculation(claimed.as_ref()));
         }
+    }
+}
+
+/// Whether it may stand for a number that is not known: `?`, `x`, the letter of a part.
+fn may_be_unknown(token: &token::Token) -> bool {
+    match &token.kind {
+        token::Kind::Sign(sign) => "?_□☐".contains(*sign),
+        token::Kind::Word(word) => word == "x" || vocabulary::is_label(word),
+        token::Kind::Numeral(_) | token::Kind::Odd(_) => false,
     }
 }
 
@@ -300,18 +373,34 @@ impl Segment {
         }
         let places = rest.iter().find_map(|item| match item {
             Item::Number(_, places) => Some(*places),
-            Item::Operator(_) | Item::Into | Item::Open | Item::Close => None,
+            Item::Operator(_) | Item::Into | Item::Unknown | Item::Open | Item::Close => None,
         })?;
         let mut parser = Parser { rest };
         let expression = repeated(rest).or_else(|| parser.sum())?;
         Some(Self { expression, places })
     }
 
-    fn is_number(&self) -> bool {
-        match self.expression {
-            Expression::Number(_) => true,
-            Expression::Combined { .. } => false,
+    fn new(expression: Expression) -> Self {
+        Self {
+            expression,
+            places: None,
         }
+    }
+
+    /// The two numbers of which it is the product.
+    fn product(&self) -> Option<(&Expression, &Expression)> {
+        match &self.expression {
+            Expression::Combined {
+                first,
+                operator: Operator::Times,
+                second,
+            } if first.is_number() && second.is_number() => Some((first, second)),
+            Expression::Combined { .. } | Expression::Number(_) => None,
+        }
+    }
+
+    fn is_number(&self) -> bool {
+        self.expression.is_number()
     }
 
     /// The number that this segment says the one before comes to: itself, the same
@@ -349,6 +438,50 @@ impl Segment {
             },
         }
     }
+}
+
+/// `12 × 9 = 36 × ?`: what is left open is the one side divided by the number on the other.
+/// Of any other equation it is not told what was done.
+fn equation(written: &[Vec<Item>]) -> Option<Calculation> {
+    let [left, right] = written else {
+        return None;
+    };
+    let ([
+        number @ Item::Number(..),
+        Item::Operator(Operator::Times),
+        Item::Unknown,
+    ]
+    | [
+        Item::Unknown,
+        Item::Operator(Operator::Times),
+        number @ Item::Number(..),
+    ]) = right.as_slice()
+    else {
+        return None;
+    };
+    let (left, number) = (
+        Segment::of(left)?,
+        Segment::of(std::slice::from_ref(number))?,
+    );
+    let divided = Expression::combined(left.expression, Operator::Over, number.expression);
+    Some(Segment::new(divided).calculation(None))
+}
+
+/// `12 × 9 = 36 × 3`, teeth times turns on either side: the second is the first divided by
+/// 36, and comes to 3. In `12 × 3 = 36 × 9` it goes on with what the first comes to.
+fn balanced(left: &Segment, right: &Segment) -> Option<Calculation> {
+    left.product()?;
+    let (first, second) = right.product()?;
+    let is_whole = is_nearer(
+        left.expression.value()?,
+        right.expression.value()?,
+        first.value()?,
+    );
+    is_whole.then(|| {
+        let left = left.expression.clone();
+        let divided = Expression::combined(left, Operator::Over, first.clone());
+        Segment::new(divided).calculation(Some(&Segment::new(second.clone())))
+    })
 }
 
 /// Whether `one` lies nearer to a value than `other` does.
@@ -410,6 +543,7 @@ impl Parser<'_> {
                 }
                 Item::Operator(Operator::Plus | Operator::Minus)
                 | Item::Number(..)
+                | Item::Unknown
                 | Item::Open
                 | Item::Close => break,
             }
@@ -429,7 +563,7 @@ impl Parser<'_> {
                 }
                 Some(inside)
             }
-            Item::Operator(_) | Item::Into | Item::Close => None,
+            Item::Operator(_) | Item::Into | Item::Unknown | Item::Close => None,
         }
     }
 }
@@ -464,6 +598,13 @@ impl Expression {
             first: Box::new(first),
             operator,
             second: Box::new(second),
+        }
+    }
+
+    fn is_number(&self) -> bool {
+        match self {
+            Self::Number(_) => true,
+            Self::Combined { .. } => false,
         }
     }
 

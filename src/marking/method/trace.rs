@@ -17,6 +17,8 @@ pub(super) struct Source {
     pub(super) everywhere: Everywhere,
     /// The calculation whose result it is.
     pub(super) earlier: Option<usize>,
+    /// Whether it was worked out in the head, and may have come about by chance.
+    pub(super) is_thought: bool,
 }
 
 /// Adds a source unless the number is known to come from the like.
@@ -36,6 +38,8 @@ pub(super) struct Done {
     pub(super) everywhere: Everywhere,
     /// The earlier calculations that it uses.
     pub(super) uses: Vec<usize>,
+    /// The factor that was looked for, where a product was: `36 × 3 = 108` for `108 ÷ 36`.
+    pub(super) factor: Option<number::Value>,
 }
 
 impl From<Source> for Done {
@@ -43,6 +47,7 @@ impl From<Source> for Done {
         Self {
             everywhere: source.everywhere,
             uses: source.earlier.into_iter().collect(),
+            factor: None,
         }
     }
 }
@@ -89,7 +94,9 @@ impl<'a> Search<'a> {
             }
             return;
         };
-        for result in self.ways(&next.expression, done) {
+        let mut ways = self.ways(&next.expression, done);
+        ways.extend(self.factors(next, done));
+        for result in ways {
             self.tries += 1;
             let reached = self.method.is_answer(&result.everywhere);
             done.push(result);
@@ -109,7 +116,7 @@ impl<'a> Search<'a> {
     }
 
     /// A fraction in digits may be an earlier result or a value on the way, as it stands.
-    fn fraction(&self, expression: &answer::Expression, done: &[Done]) -> Vec<Done> {
+    fn fraction(&self, expression: &answer::Expression, done: &[Done]) -> Vec<Source> {
         let answer::Expression::Combined {
             first,
             operator: answer::Operator::Over,
@@ -126,7 +133,56 @@ impl<'a> Search<'a> {
         let mut sources = self.method.sources(value, done, self.chain);
         // The last source is the bare number; its two parts are traced beside it.
         sources.pop();
-        sources.into_iter().map(Done::from).collect()
+        sources
+    }
+
+    /// `36 × 3 = 108`, where 108 and 36 are known: what 36 must be multiplied by.
+    fn factors(&self, next: &answer::Calculation, done: &[Done]) -> Vec<Done> {
+        let (
+            answer::Expression::Combined {
+                first,
+                operator: answer::Operator::Times,
+                second,
+            },
+            Some(claimed),
+        ) = (&next.expression, next.claimed)
+        else {
+            return Vec::new();
+        };
+        let (answer::Expression::Number(first), answer::Expression::Number(second)) =
+            (&**first, &**second)
+        else {
+            return Vec::new();
+        };
+        // The last source is the bare number, which is not known from anywhere.
+        let known = |value: number::Value| {
+            let mut sources = self.method.sources(value, done, self.chain);
+            sources.pop();
+            sources
+        };
+        // What a factor is looked for in was told or worked out, not thought of: "9 × 3 = 27".
+        let mut wholes = known(claimed);
+        wholes.retain(|whole| {
+            whole.earlier.is_some() || self.method.told.contains(&whole.everywhere)
+        });
+        let mut ways = Vec::new();
+        for (part, factor) in [(*first, *second), (*second, *first)] {
+            for part in known(part) {
+                for whole in &wholes {
+                    let sides = whole.everywhere.iter().zip(&part.everywhere);
+                    let everywhere: Option<Everywhere> = sides
+                        .map(|(whole, part)| whole.divided_by(*part).ok())
+                        .collect();
+                    ways.extend(everywhere.map(|everywhere| Done {
+                        everywhere,
+                        uses: whole.earlier.into_iter().chain(part.earlier).collect(),
+                        factor: Some(factor),
+                    }));
+                }
+            }
+        }
+        ways.truncate(MOST_WAYS);
+        ways
     }
 
     /// What an expression comes to, for every way of tracing its numbers.
@@ -144,7 +200,11 @@ impl<'a> Search<'a> {
                 second,
             } => {
                 let seconds = self.ways(second, done);
-                let mut ways: Vec<Done> = self.fraction(expression, done);
+                let (thought, known): (Vec<Source>, Vec<Source>) = self
+                    .fraction(expression, done)
+                    .into_iter()
+                    .partition(|source| source.is_thought);
+                let mut ways: Vec<Done> = known.into_iter().map(Done::from).collect();
                 for first in self.ways(first, done) {
                     for second in &seconds {
                         let everywhere: Option<Everywhere> = first
@@ -161,10 +221,15 @@ impl<'a> Search<'a> {
                         {
                             let mut uses = first.uses.clone();
                             uses.extend(&second.uses);
-                            ways.push(Done { everywhere, uses });
+                            ways.push(Done {
+                                everywhere,
+                                uses,
+                                factor: None,
+                            });
                         }
                     }
                 }
+                ways.extend(thought.into_iter().map(Done::from));
                 ways
             }
         }

@@ -68,7 +68,7 @@ impl one::Judge<'_> {
             working::Shown::UnfinishedWithSlip(slip) => (
                 0,
                 format!("The working goes the right way; a slip in it: {slip}."),
-                "",
+                "the working goes the right way, with a slip",
             ),
             working::Shown::Unfinished if !finding.misconceptions.is_empty() => return,
             working::Shown::Unfinished => (
