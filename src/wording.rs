@@ -18,6 +18,7 @@ use crate::gears::fault as gear_fault;
 use crate::gears::mechanism;
 use crate::gears::step as gear_step;
 use crate::number;
+use std::fmt;
 
 /// Returns a number for people: `3`, `2.5`, `1 2/3`, `80π`.
 ///
@@ -32,6 +33,14 @@ pub fn number(value: number::Value) -> String {
 #[must_use]
 pub fn amount(value: number::Value, unit: ask::Unit) -> String {
     numbers::amount(value, unit)
+}
+
+/// Returns how many there are of a thing: `1 pupil`, `2 pupils`.
+#[must_use]
+pub fn counted(count: impl fmt::Display, thing: &str) -> String {
+    let count = count.to_string();
+    let s = if count == "1" { "" } else { "s" };
+    format!("{count} {thing}{s}")
 }
 
 /// Returns a unit as it stands after a number: `turns`, `mm`, `N cm`.

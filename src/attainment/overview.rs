@@ -9,6 +9,7 @@ use crate::attainment::care;
 use crate::attainment::count;
 use crate::held_back;
 use crate::statistics::interval;
+use crate::wording;
 
 mod again;
 mod asked;
@@ -95,22 +96,25 @@ fn covers(summary: &attainment::Summary) -> Vec<String> {
     if is_of_few(&summary.whole) {
         return vec![format!(
             "{}, handed in by fewer than 5 pupils: too few to report.",
-            said(homeworks, "homework")
+            wording::counted(homeworks, "homework")
         )];
     }
     let figures = summary.whole.shown.figures();
     let pupils = figures.map_or_else(
         || "how many pupils there are is not shown, to protect a smaller group".to_owned(),
-        |figures| said(figures.pupils, "pupil"),
+        |figures| wording::counted(figures.pupils, "pupil"),
     );
     let answers = figures
         .and_then(count::Figures::counted)
         .map_or_else(String::new, |answers| {
-            format!(", {} attempted or left blank", said(answers, "answer"))
+            format!(
+                ", {} attempted or left blank",
+                wording::counted(answers, "answer")
+            )
         });
     let mut texts = vec![format!(
         "{}, {pupils}{answers}.{}",
-        said(homeworks, "homework"),
+        wording::counted(homeworks, "homework"),
         dates(summary)
     )];
     texts.push(
@@ -151,15 +155,6 @@ fn shared_of(shown: &count::Shown) -> Option<&count::Figures> {
     match shown {
         count::Shown::InFull { figures, .. } => Some(figures),
         count::Shown::CountsOnly { .. } | count::Shown::Hidden(_) => None,
-    }
-}
-
-/// `1 pupil`, `2 pupils`.
-fn said(count: u32, thing: &str) -> String {
-    if count == 1 {
-        format!("1 {thing}")
-    } else {
-        format!("{count} {thing}s")
     }
 }
 

@@ -9,6 +9,7 @@ use crate::homework;
 use crate::next;
 use crate::next::pace;
 use crate::problem;
+use crate::wording;
 use crate::workbook::answer_book;
 use std::path::Path;
 
@@ -55,13 +56,9 @@ pub(super) fn make(
         whys,
         told: vec![
             format!(
-                "Went by {} marked {}. {marks} marks on each sheet.",
-                records.len(),
-                if records.len() == 1 {
-                    "homework"
-                } else {
-                    "homeworks"
-                }
+                "Went by {}. {} on each sheet.",
+                wording::counted(records.len(), "marked homework"),
+                wording::counted(marks, "mark"),
             ),
             summary.said(),
         ],

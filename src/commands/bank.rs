@@ -11,6 +11,7 @@ use crate::item::pool;
 use crate::item::trial;
 use crate::problem;
 use crate::seed;
+use crate::wording;
 use std::path::Path;
 
 /// Looks at question banks.
@@ -110,11 +111,7 @@ fn list(banks: &[bank::Bank], console: &mut console::Console) {
                 template.id,
                 template.skill.text(),
                 levels.join(", "),
-                if marks == 1 {
-                    "1 mark".to_owned()
-                } else {
-                    format!("{marks} marks")
-                },
+                wording::counted(marks, "mark"),
             ));
         }
     }
@@ -185,10 +182,10 @@ fn question(template: &bank::Template, items: &[item::Item], console: &mut conso
             Ok(worked) => answer::expected(&worked.fact, &item.form),
             Err(_) => "none".to_owned(),
         };
-        let marks = if item.marks == 1 { "mark" } else { "marks" };
         console.result(format!(
-            "  {}\n    {answer}   ({} {marks})",
-            item.question, item.marks
+            "  {}\n    {answer}   ({})",
+            item.question,
+            wording::counted(item.marks, "mark")
         ));
     }
 }

@@ -10,6 +10,7 @@ use crate::paper;
 use crate::practical;
 use crate::practical::card;
 use crate::problem;
+use crate::wording;
 
 /// The names of what is written.
 const FOR_PUPILS: &str = "cards.pdf";
@@ -74,11 +75,10 @@ pub fn run(
     let lock = lock::take(folder, console).map_err(|problem| vec![problem])?;
     save::all(&lock, &outputs, &[])?;
     console.remark(format_args!(
-        "{}, edition {}: {} {}.",
+        "{}, edition {}: {}.",
         tasks.title,
         tasks.edition,
-        cards.len(),
-        if cards.len() == 1 { "card" } else { "cards" }
+        wording::counted(cards.len(), "card")
     ));
     for (name, what) in [
         (FOR_PUPILS, "print this for the pupils"),

@@ -14,6 +14,7 @@ use crate::homework;
 use crate::marking;
 use crate::paper;
 use crate::problem;
+use crate::wording;
 use std::path::Path;
 
 /// The name of what is written.
@@ -137,15 +138,11 @@ fn without_record(
 fn say(path: &Path, said: &feedback::Feedback, console: &mut console::Console) {
     let (classes, notes) = (said.classes.len(), said.notes.len());
     console.remark(format_args!(
-        "Homework {}, \"{}\": {classes} {} and {notes} {}.",
+        "Homework {}, \"{}\": {} and {}.",
         said.code,
         said.title,
-        if classes == 1 {
-            "class page"
-        } else {
-            "class pages"
-        },
-        if notes == 1 { "note" } else { "notes" },
+        wording::counted(classes, "class page"),
+        wording::counted(notes, "note"),
     ));
     if said.waiting > 0 {
         console.remark(format_args!(

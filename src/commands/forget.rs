@@ -15,6 +15,7 @@ use crate::homework;
 use crate::marking;
 use crate::problem;
 use crate::table;
+use crate::wording;
 use crate::workbook::decisions;
 use crate::workbook::marks_csv;
 use crate::workbook::results;
@@ -165,7 +166,7 @@ fn whom(arguments: &cli::ForgetArguments, records: &[Record]) -> Result<Pupil, p
             );
             let what = format!(
                 "none of {} names a pupil \"{id}\"",
-                records_said(records.len())
+                wording::counted(records.len(), "record")
             );
             Err(problem::Problem::new(RECORDS, what, hint))
         }
@@ -397,12 +398,4 @@ fn say(
         "Reviews made before count the pupil without a name; make them anew. Think of backups, \
          mail and paper as well.",
     );
-}
-
-fn records_said(count: usize) -> String {
-    if count == 1 {
-        "1 record".to_owned()
-    } else {
-        format!("{count} records")
-    }
 }

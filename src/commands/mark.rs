@@ -19,6 +19,7 @@ use crate::marking::handed_in;
 use crate::marking::policy;
 use crate::marking::settle;
 use crate::problem;
+use crate::wording;
 use crate::workbook::answers;
 use crate::workbook::marks_csv;
 use crate::workbook::results;
@@ -272,17 +273,18 @@ fn say(
         .filter(|row| !row.mark.check.is_empty())
         .count();
     console.remark(format_args!(
-        "Homework {}, \"{}\": {} pupils, {count} answers.",
+        "Homework {}, \"{}\": {}, {}.",
         marked.code,
         marked.title,
-        marked.pupils.len(),
+        wording::counted(marked.pupils.len(), "pupil"),
+        wording::counted(count, "answer"),
     ));
     if open == 0 {
         console.remark("Every answer is settled.");
     } else {
         console.remark(format_args!(
-            "Answers that need a person to look: {open}, in {rows} {} of the worksheet `To check`.",
-            if rows == 1 { "row" } else { "rows" }
+            "Answers that need a person to look: {open}, in {} of the worksheet `To check`.",
+            wording::counted(rows, "row")
         ));
     }
     if !marked.decisions.is_empty() {

@@ -20,6 +20,7 @@ use crate::marking;
 use crate::problem;
 use crate::report;
 use crate::table;
+use crate::wording;
 use crate::workbook::attainment as attainment_book;
 use crate::workbook::class_view as class_book;
 use std::collections::BTreeMap;
@@ -164,9 +165,9 @@ fn for_class(
     let saved = save(&held, arguments, vec![(CLASS, bytes)], &view.marked_on)?;
     console.remark(format_args!(
         "Read {} of {} for {} of {}.",
-        count(records.kept.len(), "record"),
-        count(view.homeworks.len(), "homework"),
-        count(view.pupils.len(), "pupil"),
+        wording::counted(records.kept.len(), "record"),
+        wording::counted(view.homeworks.len(), "homework"),
+        wording::counted(view.pupils.len(), "pupil"),
         view.class
     ));
     console.remark("It names pupils and is for the class's own teacher only.");
@@ -315,8 +316,8 @@ fn read_head(path: &Path) -> Result<marking::Head, problem::Problem> {
 fn say(records: &Records, summary: &attainment::Summary, console: &mut console::Console) {
     console.remark(format_args!(
         "Read {} of {}.",
-        count(records.kept.len(), "record"),
-        count(summary.homeworks.len(), "homework")
+        wording::counted(records.kept.len(), "record"),
+        wording::counted(summary.homeworks.len(), "homework")
     ));
     let mut theme = None;
     for remark in &summary.overview {
@@ -342,13 +343,5 @@ fn is_said(theme: overview::Theme) -> bool {
         | overview::Theme::Groups
         | overview::Theme::NeverAsked
         | overview::Theme::Sure => false,
-    }
-}
-
-fn count(count: usize, thing: &str) -> String {
-    if count == 1 {
-        format!("1 {thing}")
-    } else {
-        format!("{count} {thing}s")
     }
 }

@@ -13,6 +13,7 @@ use crate::marking::second_look::blind;
 use crate::marking::second_look::report;
 use crate::number;
 use crate::problem;
+use crate::wording;
 use crate::workbook::second_look as sheet;
 use crate::workbook::second_marks;
 use std::path::Path;
@@ -195,7 +196,7 @@ fn draw(
     done.drawn = Some(format!(
         "  {}  ({} for another person to mark, without marks or names)",
         path.display(),
-        counted(answers.len(), "answer")
+        wording::counted(answers.len(), "answer")
     ));
     if chosen.is_none() {
         done.seed = Some(seed);
@@ -234,15 +235,6 @@ impl Done {
     }
 }
 
-/// `1 answer`, `2 answers`.
-fn counted(count: usize, what: &str) -> String {
-    if count == 1 {
-        format!("1 {what}")
-    } else {
-        format!("{count} {what}s")
-    }
-}
-
 fn say_report(report: &report::Report<'_>, console: &mut console::Console) {
     let Some(all) = report.lines.first() else {
         return;
@@ -256,7 +248,7 @@ fn say_report(report: &report::Report<'_>, console: &mut console::Console) {
     console.remark(format_args!(
         "Second look of {}: {} marked twice, {} the same{percent}; kappa {}{weighted}.",
         report.look.drawn_on,
-        counted(usize::try_from(all.items()).unwrap_or(usize::MAX), "answer"),
+        wording::counted(all.items(), "answer"),
         all.same(),
         all.kappa_text(),
     ));

@@ -17,6 +17,7 @@ use crate::need;
 use crate::paper;
 use crate::problem;
 use crate::retention;
+use crate::wording;
 use crate::workbook::answer_book;
 use crate::workbook::roll;
 use std::path::Path;
@@ -209,10 +210,7 @@ fn unprintable(name: &str, fault: &paper::PaperError) -> problem::Problem {
 
 fn say(arguments: &cli::SetArguments, made: &Made, console: &mut console::Console) {
     let homework = &made.homework;
-    let pupils = match homework.pupils.len() {
-        1 => "1 pupil".to_owned(),
-        pupils => format!("{pupils} pupils"),
-    };
+    let pupils = wording::counted(homework.pupils.len(), "pupil");
     let sheets = match homework.sheets.len() {
         1 => "one sheet for all".to_owned(),
         sheets => format!("{sheets} different sheets"),

@@ -9,6 +9,7 @@ use crate::answer;
 use crate::gears::notation;
 use crate::item;
 use crate::marking;
+use crate::wording;
 use sha2::Digest;
 use sha2::Sha256;
 
@@ -135,11 +136,7 @@ pub(super) fn plain(typed: &answer::Typed) -> String {
 
 /// `1 mark`, `2 marks`.
 pub(super) fn marks_text(marks: u8) -> String {
-    if marks == 1 {
-        "1 mark".to_owned()
-    } else {
-        format!("{marks} marks")
-    }
+    wording::counted(marks, "mark")
 }
 
 /// Returns a decision for every answer equal to this one, made by somebody who

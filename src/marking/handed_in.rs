@@ -11,6 +11,7 @@ use crate::marking;
 use crate::marking::decision;
 use crate::marking::owners;
 use crate::marking::roll;
+use crate::wording;
 use std::collections::BTreeMap;
 
 /// Where a pupil's work came from, and what it took the place of.
@@ -310,11 +311,7 @@ impl Counts {
 }
 
 fn pupils(count: usize) -> String {
-    if count == 1 {
-        "1 pupil".to_owned()
-    } else {
-        format!("{count} pupils")
-    }
+    wording::counted(count, "pupil")
 }
 
 /// A file's name, or that it is not known.

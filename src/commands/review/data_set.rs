@@ -15,6 +15,7 @@ use crate::warehouse::findings;
 use crate::warehouse::partition;
 use crate::warehouse::sql;
 use crate::warehouse::told;
+use crate::wording;
 use std::collections::BTreeMap;
 use std::fs;
 use std::path::Path;
@@ -151,11 +152,10 @@ impl Written {
             console.remark(format_args!("Kept the older one as {}", copy.display()));
         }
         console.remark(format_args!(
-            "{} answers in {} Parquet {}, for the school's or trust's own warehouse only: they \
+            "{} in {}, for the school's or trust's own warehouse only: they \
              are about single pupils, though without names, and small groups can be found in them.",
-            self.rows,
-            self.files,
-            if self.files == 1 { "file" } else { "files" }
+            wording::counted(self.rows, "answer"),
+            wording::counted(self.files, "Parquet file"),
         ));
         console.result(format_args!("Wrote {}", self.place.display()));
     }
