@@ -30,6 +30,13 @@ impl Context<'_> {
                 (Atom::Correction, if word == "changed" { 3 } else { 2 })
             }
             ("crossed" | "rubbed" | "scribbled", Some("out"), _) => (Atom::Cross, 2),
+            // "B is not as fast as A": the other one is faster.
+            ("as", Some("fast" | "strong" | "quick"), Some("as"))
+                if self.before.last() == Some(&Atom::Not)
+                    && self.before.iter().any(|atom| matches!(atom, Atom::Part(_))) =>
+            {
+                (Atom::More, 3)
+            }
             ("as", Some("fast" | "strong" | "quick"), Some("as")) => (Atom::Same, 3),
             ("times" | "twice", Some("as"), Some("fast" | "quick" | "strong")) => (Atom::More, 3),
             ("half", Some("as"), Some("fast" | "quick" | "strong")) => (Atom::Less, 3),

@@ -12,7 +12,7 @@ pub(super) fn read(text: &Text<'_>, claims: &mut Claims<'_>) -> Option<ask::Fact
     let conclusion = conclusion(text);
     let right = *text.right() == ask::Fact::YesNo(true);
     let is_wrong = conclusion.is_some_and(|says| says != right);
-    directions(text, claims);
+    directions(text, claims, is_wrong);
     loops(text, claims, is_wrong);
     teeth(text, claims, is_wrong);
     worm(text, claims, is_wrong);
@@ -42,7 +42,7 @@ fn conclusion(text: &Text<'_>) -> Option<bool> {
 }
 
 /// Which way neighbours turn, or would have to.
-fn directions(text: &Text<'_>, claims: &mut Claims<'_>) {
+fn directions(text: &Text<'_>, claims: &mut Claims<'_>, is_wrong: bool) {
     let said = ways::said_ways(text);
     let wants_both = said.windows(2).any(|pair| {
         matches!(pair, [one, other] if one.sense != other.sense
@@ -55,6 +55,17 @@ fn directions(text: &Text<'_>, claims: &mut Claims<'_>) {
                 .any(|other| one.part != other.part && one.sense == other.sense)
         })
         && text.has(Sign::But);
+    // "A and C both want to go clockwise", and touch.
+    let named = text
+        .signs
+        .iter()
+        .filter(|sign| matches!(sign, Sign::Part(_)))
+        .count();
+    let both_one_way = text.has_any(&[Sign::All, Sign::Both]) && named == 2 && said.len() == 1;
+    // "... so it works" is another conclusion, in words that may not be known.
+    let concludes = text.has(Sign::So) && !text.has(Sign::Jams);
+    let is_reason = !is_wrong && !concludes && claims.is_true(Idea::OddLoop);
+    let clash = clash || (both_one_way && is_reason);
     if wants_both || clash || text.has(Sign::BothWays) || text.has(Sign::Fight) {
         claims.says(Idea::BothWaysAtOnce);
     } else {

@@ -123,6 +123,11 @@ fn meshes(text: &Text<'_>, claims: &mut Claims<'_>, is_wrong: bool) {
     } else if turns_back || (text.has(Sign::Between) && !text.has(Sign::OtherWay)) {
         claims.says(Idea::BetweenTurnsBack);
     }
+    // "Opposite of opposite", "A is opposite to B and B to C": turned twice.
+    let twice = |sign: &&Sign| **sign == Sign::OtherWay;
+    if !is_wrong && !is_direction && text.signs.iter().filter(twice).count() == 2 {
+        claims.says(Idea::BetweenTurnsBack);
+    }
     let said = said_ways(text);
     let repeats = said
         .windows(2)
@@ -197,7 +202,12 @@ fn links(text: &Text<'_>, claims: &mut Claims<'_>, is_wrong: bool) {
             claims.says(idea);
         }
     }
-    if text.has(Sign::Crossed) {
+    // "The belt makes an 8", but "the belt is 8 cm".
+    let is_8 = |sign: &Sign| matches!(sign, Sign::Number(number) if is_count(*number, 8));
+    let eight = text.signs.iter().position(is_8);
+    let behind = eight.and_then(|eight| text.signs.get(eight + 1));
+    let makes_an_8 = eight.is_some() && text.has(Sign::Belt) && behind != Some(&Sign::Unknown);
+    if text.has(Sign::Crossed) || makes_an_8 {
         claims.says(Idea::CrossedTurns);
     } else if text.has(Sign::Belt) && (is_wrong || text.has(Sign::SameWay)) {
         claims.denies(Idea::CrossedTurns);
