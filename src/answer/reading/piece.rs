@@ -186,7 +186,7 @@ impl Reader<'_> {
         let Some(mut number) = phrase::number(&mut self.rest) else {
             return false;
         };
-        if self.is_rounding_note() {
+        if self.is_rounding_note() || self.is_pi_used(&number) {
             return true;
         }
         self.before = None;
@@ -232,6 +232,15 @@ impl Reader<'_> {
             .count();
         self.rest = self.rest.get(notes..).unwrap_or_default();
         notes > 0
+    }
+
+    /// Passes over `(using 3.14)`, `using pi`: what was taken for pi.
+    fn is_pi_used(&self, number: &phrase::Phrase) -> bool {
+        let is_used = matches!(self.before.as_deref(), Some("using" | "used"));
+        let digits = number.digits.as_deref().unwrap_or_default();
+        let is_pi =
+            number.value == number::Value::PI || ["3.14", "3.142", "3.1416"].contains(&digits);
+        is_used && self.after_amount() && is_pi
     }
 
     /// `/min` right behind a number.

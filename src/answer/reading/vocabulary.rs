@@ -47,6 +47,7 @@ pub(super) fn mark(word: &str, next: Option<&str>) -> Option<(Mark, usize)> {
         }
         ("bigger" | "smaller" | "greater" | "higher" | "lower", Some("than" | "then"))
         | ("at", Some("least" | "most"))
+        | ("per", Some("turn" | "rev" | "rotation" | "revolution"))
         | (
             "times" | "x",
             Some(
