@@ -12,6 +12,7 @@ use std::sync::Arc;
 mod accuracy;
 mod agreement;
 pub mod explaining;
+mod expression;
 mod form;
 mod reading;
 pub mod scene;

@@ -258,45 +258,24 @@ fn other_kind(atoms: &[atom::Atom], why: &str) -> Reading {
         }
     };
     // A sentence about parts may give the answer in words that are not known.
+    let tells_of_it = |atom: &Atom| {
+        if let Atom::Filler(word) = atom {
+            !vocabulary::is_a_thing_said(word) && !wording::is_left_out(word)
+        } else {
+            matches!(
+                atom,
+                Atom::Way(_) | Atom::More | Atom::Less | Atom::Works | Atom::Jams
+            )
+        }
+    };
     let names = atoms.iter().any(|atom| matches!(atom, Atom::Part(_)));
-    let is_sentence = names && atoms.iter().any(is_more_than_a_name);
+    let is_sentence = names && atoms.iter().any(tells_of_it);
     if atoms.iter().all(is_plain) && atoms.iter().any(says_something) && !is_sentence {
         Reading::OtherKind {
             why: why.to_owned(),
         }
     } else {
         unreadable(why)
-    }
-}
-
-/// Whether it is something said of parts, and not what they are called.
-fn is_more_than_a_name(atom: &atom::Atom) -> bool {
-    use atom::Atom;
-    match atom {
-        Atom::Filler(word) => !vocabulary::is_a_thing_said(word) && !wording::is_left_out(word),
-        Atom::Way(_) | Atom::More | Atom::Less | Atom::Works | Atom::Jams => true,
-        Atom::Part(_)
-        | Atom::Same
-        | Atom::Opposite
-        | Atom::Yes
-        | Atom::No
-        | Atom::Not
-        | Atom::Both
-        | Atom::None
-        | Atom::Because
-        | Atom::So
-        | Atom::But
-        | Atom::If
-        | Atom::And
-        | Atom::Or
-        | Atom::Than
-        | Atom::For
-        | Atom::Correction
-        | Atom::Tick
-        | Atom::Cross
-        | Atom::Break
-        | Atom::Number(_)
-        | Atom::Unknown(_) => false,
     }
 }
 

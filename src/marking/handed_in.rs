@@ -289,29 +289,25 @@ impl Counts {
         if self.kept > 0 {
             notes.push(format!(
                 "Added from {file}: {}. Kept from before, and marked again: {}.",
-                pupils(self.added),
-                pupils(self.kept)
+                wording::counted(self.added, "pupil"),
+                wording::counted(self.kept, "pupil")
             ));
         }
         if self.kept_from_nowhere > 0 {
             notes.push(format!(
                 "The record of an earlier version kept the answers of {} without working and \
                  without what a spreadsheet program changed; mark their own file again to be sure.",
-                pupils(self.kept_from_nowhere)
+                wording::counted(self.kept_from_nowhere, "pupil")
             ));
         }
         if self.cleared > 0 {
             notes.push(format!(
                 "Answers that stood in {file} at the last marking are gone from it: {}.",
-                pupils(self.cleared)
+                wording::counted(self.cleared, "pupil")
             ));
         }
         notes
     }
-}
-
-fn pupils(count: usize) -> String {
-    wording::counted(count, "pupil")
 }
 
 /// A file's name, or that it is not known.

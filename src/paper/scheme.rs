@@ -288,12 +288,11 @@ fn earns(item: &item::Item) -> Vec<String> {
         );
     }
     if !matches!(item.form, answer::Form::Explanation(_)) {
-        earns.push(match item.marks {
-            1 => "1 mark for the right answer.".to_owned(),
-            more if item.working => {
-                format!("{more} marks for the right answer, with or without working.")
-            }
-            more => format!("{more} marks for the right answer."),
+        let marks = wording::counted(item.marks, "mark");
+        earns.push(if item.working && item.marks > 1 {
+            format!("{marks} for the right answer, with or without working.")
+        } else {
+            format!("{marks} for the right answer.")
         });
     }
     if item.working && item.marks > 1 {

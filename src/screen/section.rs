@@ -12,6 +12,7 @@ use crate::screen;
 use crate::screen::answer;
 use crate::screen::figure;
 use crate::screen::motion;
+use crate::wording;
 
 /// The room of a drawing, and the size of its type: about half of a wide screen.
 const WIDTH_MM: f64 = 150.0;
@@ -92,10 +93,7 @@ fn part_html(text: &mut String, id: &str, part: &Worked<'_>, shows: &str) {
     if !part.letter.is_empty() {
         add!(text, "<b>{})</b> ", html::text(part.letter));
     }
-    let marks = match part.item.marks {
-        1 => "1 mark".to_owned(),
-        more => format!("{more} marks"),
-    };
+    let marks = wording::counted(part.item.marks, "mark");
     add!(
         text,
         "{} <span class=\"marks\">[{marks}]</span></p>\n",

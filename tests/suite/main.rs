@@ -57,6 +57,7 @@ mod records;
 mod report;
 mod report_screen;
 mod review;
+mod rows_to_check;
 mod samples;
 mod screen;
 mod screen_motion;

@@ -62,6 +62,12 @@ impl Piece {
         }
     }
 
+    /// Whether it is a letter that looks like a digit: `l` for 1.
+    pub(super) fn looks_like_a_digit(&self) -> bool {
+        self.label()
+            .is_some_and(|label| ["l", "i", "o"].contains(&label))
+    }
+
     /// The label it is, if it is one.
     pub(super) fn label(&self) -> Option<&str> {
         let Self::Label(label) = self else {

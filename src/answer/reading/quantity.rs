@@ -10,7 +10,6 @@ use crate::answer::reading;
 use crate::answer::reading::narrow;
 use crate::answer::reading::piece;
 use crate::answer::reading::piece::Piece;
-use crate::answer::reading::vocabulary;
 use crate::answer::reading::vocabulary::Mark;
 use crate::answer::scheme;
 use crate::answer::unit;
@@ -78,7 +77,7 @@ fn no_number(all: &[Piece]) -> Reading {
         .find(|word| word.starts_with(|sign: char| sign.is_ascii_digit()));
     match odd {
         Some(odd) => reading::unreadable(&format!("\"{odd}\" is no number")),
-        None if all.iter().any(is_like_a_digit) => {
+        None if all.iter().any(Piece::looks_like_a_digit) => {
             reading::unreadable("a letter that may be a digit")
         }
         None if all
@@ -91,11 +90,6 @@ fn no_number(all: &[Piece]) -> Reading {
         }
         None => reading::unreadable("no number in it"),
     }
-}
-
-/// Whether it is a letter that looks like a digit: `l` for 1.
-fn is_like_a_digit(piece: &Piece) -> bool {
-    piece.label().is_some_and(vocabulary::looks_like_a_digit)
 }
 
 /// Reasons to look that single words give.

@@ -9,7 +9,6 @@ use crate::answer::reading::narrow;
 use crate::answer::reading::piece;
 use crate::answer::reading::piece::Piece;
 use crate::answer::reading::quantity;
-use crate::answer::reading::vocabulary;
 use crate::answer::reading::vocabulary::Mark;
 use crate::answer::scheme;
 use crate::number;
@@ -128,11 +127,10 @@ fn with_point_for_colon(pieces: &[Piece]) -> Option<Candidate> {
 
 /// Whether a letter that looks like a digit stands where a ratio has a number: `l : 3`.
 fn has_letter_for_number(pieces: &[Piece]) -> bool {
-    let is_letter = |piece: &Piece| piece.label().is_some_and(vocabulary::looks_like_a_digit);
     pieces.windows(3).any(|three| {
         matches!(three, [one, Piece::Colon, other]
-            if is_letter(one) && other.amount().is_some()
-                || is_letter(other) && one.amount().is_some())
+            if one.looks_like_a_digit() && other.amount().is_some()
+                || other.looks_like_a_digit() && one.amount().is_some())
     })
 }
 

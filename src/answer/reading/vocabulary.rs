@@ -150,11 +150,6 @@ pub(super) fn goes_beyond(word: &str) -> bool {
     ["over", "past", "beyond", "exceeds"].contains(&word)
 }
 
-/// Whether the letter looks like a digit.
-pub(super) fn looks_like_a_digit(word: &str) -> bool {
-    ["l", "i", "o"].contains(&word)
-}
-
 /// Whether `one` after this word stands for a thing and not for a number.
 pub(super) fn makes_one_a_pronoun(word: &str) -> bool {
     [

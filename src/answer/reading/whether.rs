@@ -52,7 +52,7 @@ pub(super) fn read(atoms: &[Atom], scene: &scene::Scene, options: &[ListOption])
         doubts.push("it says yes only if something is so".to_owned());
     }
     if found == [true] && plain.is_empty() && scene.about == scene::About::WillItTurn {
-        doubts.extend(of_some_only(&kept).then(|| "it may not speak of all gears".to_owned()));
+        doubts.extend(may_not_be_meant(&kept).map(str::to_owned));
     }
     said(&found, options, &doubts)
 }
@@ -290,21 +290,27 @@ fn is_last_word(atoms: &[Atom]) -> bool {
     })
 }
 
-/// Whether what is said to turn may be some gears only, or turn not quite: "only A turns",
-/// "A wants to go both ways", "it turns but not well"; or it may be the reason why they
-/// cannot: "they all try to turn the same way".
-fn of_some_only(atoms: &[Atom]) -> bool {
-    let limits = |atom: &Atom| {
-        matches!(atom, Atom::Part(_) | Atom::Same | Atom::Opposite)
-            || matches!(atom, Atom::Filler(word) | Atom::Unknown(word)
-                if ["only", "ways", "directions", "try", "tries", "trying", "want", "wants"]
-                    .contains(&word.as_str()))
+/// Why what is said to turn may not be meant for all: it may be some gears only, or turn not
+/// quite ("only A turns", "A wants to go both ways", "it turns but not well"); or it is the
+/// reason why they cannot ("they all try to turn the same way").
+fn may_not_be_meant(atoms: &[Atom]) -> Option<&'static str> {
+    let said = atoms.split(|atom| *atom == Atom::Because).next()?;
+    let has_word = |words: &[&str]| {
+        said.iter().any(|atom| {
+            matches!(atom, Atom::Filler(word) | Atom::Unknown(word) if words.contains(&word.as_str()))
+        })
     };
-    let said = atoms.split(|atom| *atom == Atom::Because).next();
-    said.is_some_and(|said| {
-        // "It does not jam" is plain.
-        let denies = said.iter().rposition(|atom| *atom == Atom::Not);
-        let behind = denies.and_then(|index| said.get(index..));
-        said.iter().any(limits) || behind.is_some_and(|behind| !behind.contains(&Atom::Jams))
-    })
+    // "It does not jam" is plain.
+    let denies = said.iter().rposition(|atom| *atom == Atom::Not);
+    let behind = denies.and_then(|index| said.get(index..));
+    let turns_not_quite = behind.is_some_and(|behind| !behind.contains(&Atom::Jams));
+    let names_some = said.iter().any(|atom| matches!(atom, Atom::Part(_)));
+    if names_some || turns_not_quite || has_word(&["only", "ways", "directions"]) {
+        return Some("it may not speak of all gears");
+    }
+    let compares = said
+        .iter()
+        .any(|atom| matches!(atom, Atom::Same | Atom::Opposite));
+    (compares || has_word(&["try", "tries", "trying", "want", "wants"]))
+        .then_some("it may be the reason why they cannot turn")
 }

@@ -12,10 +12,11 @@ use crate::answer::reading::phrase;
 use crate::answer::reading::token;
 use crate::answer::reading::unit_words;
 use crate::answer::reading::vocabulary;
-use crate::answer::scheme;
+use crate::answer::reading::working::chain::Item;
 use crate::answer::tidy;
 use crate::number;
-use std::cmp::Ordering;
+
+mod chain;
 
 /// The most calculations that are read of one working.
 const MOST: usize = 24;
@@ -46,19 +47,6 @@ pub(in crate::answer) fn read(typed: &Typed) -> Vec<Calculation> {
     }
     found.truncate(MOST);
     found
-}
-
-/// One thing of a calculation.
-#[derive(Debug, Clone, PartialEq, Eq)]
-enum Item {
-    Number(Expression, Option<u8>),
-    Operator(Operator),
-    /// `a goes into b`: b divided by a.
-    Into,
-    /// What an equation leaves open: `?`, or the letter of a part.
-    Unknown,
-    Open,
-    Close,
 }
 
 struct Reader<'t> {
@@ -313,36 +301,8 @@ impl Reader<'_> {
     /// Ends a chain and keeps its calculations.
     fn finish(&mut self) {
         self.verb = None;
-        let written = std::mem::take(&mut self.segments);
-        if written.iter().any(|items| items.contains(&Item::Unknown)) {
-            self.found.extend(equation(&written));
-            return;
-        }
-        let segments: Vec<Segment> = written
-            .iter()
-            .filter_map(|items| Segment::of(items))
-            .collect();
-        if let [left, right] = segments.as_slice()
-            && let Some(balanced) = balanced(left, right)
-        {
-            self.found.push(balanced);
-            return;
-        }
-        for (index, segment) in segments.iter().enumerate() {
-            let next = segments.get(index + 1);
-            if segment.is_number() {
-                // "3 = 36 ÷ 12": the result stands first.
-                if let (0, Some(next), true) = (index, next, segments.len() == 2)
-                    && !next.is_number()
-                {
-                    self.found.push(next.calculation(Some(segment)));
-                    return;
-                }
-                continue;
-            }
-            let claimed = next.map(|next| next.as_claim_of(segment));
-            self.found.push(segment.calculation(claimed.as_ref()));
-        }
+        let chain = std::mem::take(&mut self.segments);
+        self.found.extend(chain::calculations(&chain));
     }
 }
 
@@ -355,219 +315,6 @@ fn may_be_unknown(token: &token::Token) -> bool {
     }
 }
 
-/// What stands between two equals signs, in order.
-#[derive(Debug, Clone, PartialEq, Eq)]
-struct Segment {
-    expression: Expression,
-    /// Decimal places of the first number.
-    places: Option<u8>,
-}
-
-impl Segment {
-    /// Returns the longest calculation at the front of the items.
-    fn of(items: &[Item]) -> Option<Self> {
-        let mut rest = items;
-        // A sign without its number at the end is left off: "108 ÷".
-        while let Some((Item::Operator(_) | Item::Into | Item::Open, before)) = rest.split_last() {
-            rest = before;
-        }
-        let places = rest.iter().find_map(|item| match item {
-            Item::Number(_, places) => Some(*places),
-            Item::Operator(_) | Item::Into | Item::Unknown | Item::Open | Item::Close => None,
-        })?;
-        let mut parser = Parser { rest };
-        let expression = repeated(rest).or_else(|| parser.sum())?;
-        Some(Self { expression, places })
-    }
-
-    fn new(expression: Expression) -> Self {
-        Self {
-            expression,
-            places: None,
-        }
-    }
-
-    /// The two numbers of which it is the product.
-    fn product(&self) -> Option<(&Expression, &Expression)> {
-        match &self.expression {
-            Expression::Combined {
-                first,
-                operator: Operator::Times,
-                second,
-            } if first.is_number() && second.is_number() => Some((first, second)),
-            Expression::Combined { .. } | Expression::Number(_) => None,
-        }
-    }
-
-    fn is_number(&self) -> bool {
-        self.expression.is_number()
-    }
-
-    /// The number that this segment says the one before comes to: itself, the same
-    /// value written another way, or its first number, with which it goes on.
-    fn as_claim_of(&self, before: &Self) -> Self {
-        let first = Self {
-            expression: Expression::Number(self.expression.first()),
-            places: self.places,
-        };
-        if self.is_number() {
-            return first;
-        }
-        let (Some(was), Some(is)) = (before.expression.value(), self.expression.value()) else {
-            return first;
-        };
-        if is_nearer(was, is, first.expression.first()) {
-            Self {
-                expression: Expression::Number(is),
-                places: None,
-            }
-        } else {
-            first
-        }
-    }
-
-    fn calculation(&self, claimed: Option<&Self>) -> Calculation {
-        let text = self.expression.text();
-        Calculation {
-            expression: self.expression.clone(),
-            claimed: claimed.map(|claimed| claimed.expression.first()),
-            claimed_places: claimed.and_then(|claimed| claimed.places),
-            text: match claimed {
-                Some(claimed) => format!("{text} = {}", claimed.expression.text()),
-                None => text,
-            },
-        }
-    }
-}
-
-/// `12 × 9 = 36 × ?`: what is left open is the one side divided by the number on the other.
-/// Of any other equation it is not told what was done.
-fn equation(written: &[Vec<Item>]) -> Option<Calculation> {
-    let [left, right] = written else {
-        return None;
-    };
-    let ([
-        number @ Item::Number(..),
-        Item::Operator(Operator::Times),
-        Item::Unknown,
-    ]
-    | [
-        Item::Unknown,
-        Item::Operator(Operator::Times),
-        number @ Item::Number(..),
-    ]) = right.as_slice()
-    else {
-        return None;
-    };
-    let (left, number) = (
-        Segment::of(left)?,
-        Segment::of(std::slice::from_ref(number))?,
-    );
-    let divided = Expression::combined(left.expression, Operator::Over, number.expression);
-    Some(Segment::new(divided).calculation(None))
-}
-
-/// `12 × 9 = 36 × 3`, teeth times turns on either side: the second is the first divided by
-/// 36, and comes to 3. In `12 × 3 = 36 × 9` it goes on with what the first comes to.
-fn balanced(left: &Segment, right: &Segment) -> Option<Calculation> {
-    left.product()?;
-    let (first, second) = right.product()?;
-    let is_whole = is_nearer(
-        left.expression.value()?,
-        right.expression.value()?,
-        first.value()?,
-    );
-    is_whole.then(|| {
-        let left = left.expression.clone();
-        let divided = Expression::combined(left, Operator::Over, first.clone());
-        Segment::new(divided).calculation(Some(&Segment::new(second.clone())))
-    })
-}
-
-/// Whether `one` lies nearer to a value than `other` does.
-fn is_nearer(value: number::Value, one: number::Value, other: number::Value) -> bool {
-    let distance = |to: number::Value| value.minus(to).ok().map(number::Value::magnitude);
-    match (distance(one), distance(other)) {
-        (Some(one), Some(other)) => one
-            .compare(other)
-            .is_ok_and(|order| order == Ordering::Less),
-        (Some(_), None) => true,
-        (None, _) => false,
-    }
-}
-
-/// `7 + 7 + 7`: three times seven.
-fn repeated(items: &[Item]) -> Option<Expression> {
-    let (first, rest) = items.split_first()?;
-    let Item::Number(number @ Expression::Number(_), _) = first else {
-        return None;
-    };
-    let is_more = rest.chunks(2).all(|pair| {
-        matches!(pair, [Item::Operator(Operator::Plus), Item::Number(other, _)] if other == number)
-    });
-    let count = i64::try_from(rest.len() / 2 + 1).ok()?;
-    (is_more && count >= 3).then(|| {
-        let count = Expression::Number(number::Number::whole(count).into());
-        Expression::combined(count, Operator::Times, number.clone())
-    })
-}
-
-/// Products before sums, from left to right.
-struct Parser<'i> {
-    rest: &'i [Item],
-}
-
-impl Parser<'_> {
-    fn sum(&mut self) -> Option<Expression> {
-        let mut sum = self.product()?;
-        while let Some((Item::Operator(operator @ (Operator::Plus | Operator::Minus)), rest)) =
-            self.rest.split_first()
-        {
-            self.rest = rest;
-            sum = Expression::combined(sum, *operator, self.product()?);
-        }
-        Some(sum)
-    }
-
-    fn product(&mut self) -> Option<Expression> {
-        let mut product = self.single()?;
-        while let Some((item, rest)) = self.rest.split_first() {
-            match item {
-                Item::Operator(operator @ (Operator::Times | Operator::Over)) => {
-                    self.rest = rest;
-                    product = Expression::combined(product, *operator, self.single()?);
-                }
-                Item::Into => {
-                    self.rest = rest;
-                    product = Expression::combined(self.single()?, Operator::Over, product);
-                }
-                Item::Operator(Operator::Plus | Operator::Minus)
-                | Item::Number(..)
-                | Item::Unknown
-                | Item::Open
-                | Item::Close => break,
-            }
-        }
-        Some(product)
-    }
-
-    fn single(&mut self) -> Option<Expression> {
-        let (item, rest) = self.rest.split_first()?;
-        self.rest = rest;
-        match item {
-            Item::Number(expression, _) => Some(expression.clone()),
-            Item::Open => {
-                let inside = self.sum()?;
-                if let Some((Item::Close, rest)) = self.rest.split_first() {
-                    self.rest = rest;
-                }
-                Some(inside)
-            }
-            Item::Operator(_) | Item::Into | Item::Unknown | Item::Close => None,
-        }
-    }
-}
-
 /// A number as written; a fraction in digits stays a division.
 fn expression(phrase: &phrase::Phrase) -> Expression {
     match phrase.fraction {
@@ -577,106 +324,6 @@ fn expression(phrase: &phrase::Phrase) -> Expression {
             Expression::Number(bottom.into()),
         ),
         None => Expression::Number(phrase.value),
-    }
-}
-
-impl Operator {
-    /// The sign as printed.
-    fn sign(self) -> &'static str {
-        match self {
-            Self::Plus => "+",
-            Self::Minus => "-",
-            Self::Times => "×",
-            Self::Over => "÷",
-        }
-    }
-}
-
-impl Expression {
-    fn combined(first: Self, operator: Operator, second: Self) -> Self {
-        Self::Combined {
-            first: Box::new(first),
-            operator,
-            second: Box::new(second),
-        }
-    }
-
-    fn is_number(&self) -> bool {
-        match self {
-            Self::Number(_) => true,
-            Self::Combined { .. } => false,
-        }
-    }
-
-    /// The first number written.
-    fn first(&self) -> number::Value {
-        match self {
-            Self::Number(value) => *value,
-            Self::Combined { first, .. } => first.first(),
-        }
-    }
-
-    /// Returns what it comes to; `None` where it is divided by nought or grows too large.
-    #[must_use]
-    pub fn value(&self) -> Option<number::Value> {
-        match self {
-            Self::Number(value) => Some(*value),
-            Self::Combined {
-                first,
-                operator,
-                second,
-            } => operator.apply(first.value()?, second.value()?),
-        }
-    }
-
-    /// Returns it as written: `9 × 12`, `(3 + 4) × 2`.
-    #[must_use]
-    pub fn text(&self) -> String {
-        match self {
-            Self::Number(value) => scheme::exact_text(*value),
-            Self::Combined {
-                first,
-                operator,
-                second,
-            } => {
-                let is_product = matches!(operator, Operator::Times | Operator::Over);
-                let side = |side: &Self, is_second: bool| {
-                    let text = side.text();
-                    let needs_brackets = match side {
-                        Self::Number(_) => false,
-                        Self::Combined { operator, .. } => match operator {
-                            Operator::Plus | Operator::Minus => is_product || is_second,
-                            Operator::Times | Operator::Over => is_product && is_second,
-                        },
-                    };
-                    if needs_brackets {
-                        format!("({text})")
-                    } else {
-                        text
-                    }
-                };
-                format!(
-                    "{} {} {}",
-                    side(first, false),
-                    operator.sign(),
-                    side(second, true)
-                )
-            }
-        }
-    }
-}
-
-impl Operator {
-    /// Returns what it makes of two values; `None` where that gives no number.
-    #[must_use]
-    pub fn apply(self, first: number::Value, second: number::Value) -> Option<number::Value> {
-        match self {
-            Self::Plus => first.plus(second),
-            Self::Minus => first.minus(second),
-            Self::Times => first.times(second),
-            Self::Over => first.divided_by(second),
-        }
-        .ok()
     }
 }
 
